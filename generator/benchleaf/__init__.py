@@ -1,0 +1,3 @@
+"""benchleaf compiles teardown records, code notes and wiring graphs into a manual that has been checked."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""Where the program meets the world: files, commands, MkDocs. The only packages that do I/O."""

@@ -1,0 +1,1 @@
+"""Fault isolation: from causes and tests to the order that costs the fewest minutes."""

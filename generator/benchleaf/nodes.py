@@ -1,0 +1,41 @@
+"""What the parse stage hands on: the author's text as nodes that know where they stand. No meaning yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from benchleaf.diagnostics import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Scalar:
+    """Characters as typed (``012`` stays ``012``). ``style`` is ``plain``, ``quoted`` or ``block``."""
+
+    text: str
+    place: Place
+    style: str = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    """A list; ``flow`` is true for one written between brackets."""
+
+    items: tuple[Node, ...]
+    place: Place
+    flow: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Keys and values in the order typed. A key is always a scalar; the parser has refused double keys."""
+
+    entries: tuple[tuple[Scalar, Node], ...]
+    place: Place
+    flow: bool = False
+
+    def get(self, key: str) -> Node | None:
+        return next((value for name, value in self.entries if name.text == key), None)
+
+
+Node: TypeAlias = Scalar | Sequence | Mapping

@@ -1,0 +1,1 @@
+"""Values a technician can stand behind: quantities, torque, resistance, bleed-down, origin."""

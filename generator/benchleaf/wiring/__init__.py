@@ -1,0 +1,1 @@
+"""The wiring graph: where a contact leads, what is still live, what a conversion changed."""

@@ -1,0 +1,1 @@
+"""The look of a benchleaf manual: templates, styles, scripts and drawings that MkDocs finds by entry point."""
