@@ -23,42 +23,11 @@ IEC_60757 = {
 }
 
 # DIN 47100: conductor number to colour, ground colour first (its order is not that of IEC 60757).
-DIN_47100 = [
-    # fmt: off
-    "WH",
-    "BN",
-    "GN",
-    "YE",
-    "GY",
-    "PK",
-    "BU",
-    "RD",
-    "BK",
-    "VT",
-    "GYPK",
-    "RDBU",
-    "WHGN",
-    "BNGN",
-    "WHYE",
-    "YEBN",
-    "WHGY",
-    "GYBN",
-    "WHPK",
-    "PKBN",
-    "WHBU",
-    "BNBU",
-    "WHRD",
-    "BNRD",
-    "WHBK",
-    "BNBK",
-    "GYGN",
-    "YEGY",
-    "PKGN",
-    "YEPK",
-    # fmt: on
-]
+_DIN_47100_1_TO_15 = "WH BN GN YE GY PK BU RD BK VT GYPK RDBU WHGN BNGN WHYE"
+_DIN_47100_16_TO_30 = "YEBN WHGY GYBN WHPK PKBN WHBU BNBU WHRD BNRD WHBK BNBK GYGN YEGY PKGN YEPK"
+DIN_47100 = f"{_DIN_47100_1_TO_15} {_DIN_47100_16_TO_30}".split()
 
-# Of DIN 47100's two-colour codes, those that happen to stand in IEC 60757's order (worked out by hand from Table 1).
+# Of DIN 47100's two-colour codes, those that happen to stand in IEC 60757's order (by hand from Table 1).
 DIN_IN_IEC_ORDER = {"GYPK", "RDBU", "BNGN", "BNBU", "BNRD", "YEGY", "YEPK", "WHPK"}
 
 
