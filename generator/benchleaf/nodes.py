@@ -10,11 +10,16 @@ from benchleaf.diagnostics import Place
 
 @dataclass(frozen=True, slots=True)
 class Scalar:
-    """Characters as typed (``012`` stays ``012``). ``style`` is ``plain``, ``quoted`` or ``block``."""
+    """Characters as typed (``012`` stays ``012``). ``style`` is ``plain``, ``quoted`` or ``block``.
+
+    ``place`` covers the quotes of a quoted one, and only the ``|`` or ``>`` of a block. ``comment_after`` is where a
+    comment follows unquoted characters on the same line: harmless after a value, an error after prose.
+    """
 
     text: str
     place: Place
     style: str = "plain"
+    comment_after: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
