@@ -1,0 +1,82 @@
+"""A page before it is written: where it goes, which template draws it, and which records it was made from.
+
+Page builders return these values and nothing else; they read no file, know no folder and no clock. A page
+that knows its ``inputs`` can be left alone when none of them changed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from benchleaf.diagnostics import Finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One HTML page of the manual.
+
+    ``path`` is below the site's folder, with ``/`` and ending in ``.html`` (``machine/lc30/index.html``);
+    ``template`` is a name below the theme's folder (``pages/machine.html``); ``context`` holds what the
+    template asks for, no more; ``kind`` is the page kind (``machine``); ``inputs`` are the record files it
+    was made from, below the content folder.
+    """
+
+    path: str
+    template: str
+    title: str
+    kind: str
+    context: Mapping[str, Any] = field(default_factory=dict)
+    inputs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asset:
+    """A file that is not a page: a drawing, a search shard, a photo.
+
+    Either ``data`` holds its bytes, or ``source`` is the path of a file to be copied (photos are too many to
+    hold).
+    """
+
+    path: str
+    data: bytes | None = None
+    source: str | None = None
+    inputs: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if (self.data is None) == (self.source is None):
+            raise ValueError(f"asset {self.path}: give either its bytes or the file to copy")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """What stands around every page of one manual.
+
+    ``find`` is the path of the page that searches (``None``: no find box yet); ``menu`` holds title and path
+    of the lists in the head of the page; ``scripts`` are further scripts by path; ``home`` is where the name
+    of the manual leads. ``serving`` is true under ``serve`` only: pages then ask the server when to load
+    themselves again.
+    """
+
+    name: str
+    language: str = "en"
+    home: str = "index.html"
+    find: str | None = None
+    menu: tuple[tuple[str, str], ...] = ()
+    scripts: tuple[str, ...] = ()
+    serving: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Manual:
+    """A compiled manual, ready to be written. ``pages`` and ``assets`` may be made one by one; each is
+    walked once.
+
+    With an error among ``findings`` nothing is written and the last good site stays.
+    """
+
+    frame: Frame
+    pages: Iterable[Page]
+    assets: Iterable[Asset] = ()
+    findings: tuple[Finding, ...] = ()
