@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
-# Names that Windows keeps for devices, with or without an ending (Microsoft, "Naming Files, Paths, and Namespaces").
+# Names that Windows keeps for devices, with or without an ending
+# (Microsoft, "Naming Files, Paths, and Namespaces").
 _RESERVED = re.compile(r"(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)(?:\..*)?$", re.IGNORECASE)
 _FORBIDDEN = '<>:"|?*\\'  # the same page
 _LONGEST = 200  # bytes; the file systems in use take 255, and a page's name is longer than its record's

@@ -12,8 +12,9 @@ from benchleaf.diagnostics import Place
 class Scalar:
     """Characters as typed (``012`` stays ``012``). ``style`` is ``plain``, ``quoted`` or ``block``.
 
-    ``place`` covers the quotes of a quoted one, and only the ``|`` or ``>`` of a block. ``comment_after`` is where a
-    comment follows unquoted characters on the same line: harmless after a value, an error after prose.
+    ``place`` covers the quotes of a quoted one, and only the ``|`` or ``>`` of a block. ``comment_after``
+    is where a comment follows unquoted characters on the same line: harmless after a value, an error after
+    prose.
     """
 
     text: str

@@ -1,16 +1,17 @@
-"""From an author's text to nodes that know their line and column, and findings for what YAML allows but we refuse.
+"""From an author's text to nodes that know their line and column, and findings for what is refused.
 
-What a technician types is what the later stages see: ``012``, ``no``, ``1e3`` and a date stay the characters typed.
-Refused, because they make a record say something else than it seems to: anchors, aliases, tags, merge keys, a key twice,
-several documents in one file, keys that old editors turn into true and false, control characters, nesting over 40.
-Pure: text in, nodes and findings out; nothing in a text can make it raise or hang.
+What a technician types is what the later stages see: ``012``, ``no``, ``1e3`` and a date stay the
+characters typed. YAML allows more than a record may use: anchors, aliases, tags, merge keys, a key twice,
+several documents in a file, keys that old editors turn into true and false, endless nesting. They make a
+record say something else than it seems to, so each is refused where it stands. Pure: text in, nodes and
+findings out; no text makes it raise or hang.
 """
 
 from __future__ import annotations
 
 import re
 
-from benchleaf.diagnostics import Finding, Place
+from benchleaf.diagnostics import Finding, Place, in_order
 from benchleaf.nodes import Node
 from benchleaf.refusals import refuse
 from benchleaf.source import Source
@@ -18,7 +19,6 @@ from benchleaf.syntax import Repair, translate
 from benchleaf.text import Text
 from benchleaf.yaml_events import read_events
 
-FINDINGS_LIMIT = 100  # in one file; more is the sign of a file that is no record
 REPAIRS_LIMIT = 20  # mistakes mended on the fly, to see what is behind them
 REPAIRS_SIZE = 200_000  # characters; a longer file is read once only
 
@@ -29,9 +29,9 @@ _BAR = re.compile(r"---[ \t]*$")
 def parse_yaml(source: Source, *, first_line: int = 1) -> tuple[Node | None, tuple[Finding, ...]]:
     """The nodes of a YAML text, and everything about its writing that is wrong.
 
-    ``first_line`` is the line of the author's file at which ``source.text`` begins. The node is ``None`` when the text
-    cannot be read as nodes; with milder findings it is what the author most likely meant, so that later stages can
-    go on looking. Anything found is an error, so such a node is never published.
+    ``first_line`` is the line of the author's file at which ``source.text`` begins. The node is ``None``
+    when the text cannot be read as nodes; with milder findings it is what the author most likely meant, so
+    that later stages can go on looking. Anything found is an error, so such a node is never published.
     """
     text = _line_feeds(source.text)
     refused = refuse(source.path, text, first_line)
@@ -40,25 +40,27 @@ def parse_yaml(source: Source, *, first_line: int = 1) -> tuple[Node | None, tup
     lines = text.split("\n")
     repairs: list[Repair] = []
     found: list[Finding] = []
+    long = len(text) > REPAIRS_SIZE
     while True:
         reading = read_events(source.path, lines, first_line, repairs)
         if reading.fault is None:
-            return reading.node, _capped([*found, *reading.findings])
-        finding, repair = translate(reading.fault, lines, source.path, first_line)
-        found.append(finding)
-        if repair is None or repair in repairs or len(repairs) >= REPAIRS_LIMIT or len(text) > REPAIRS_SIZE:
+            return reading.node, in_order([*found, *reading.findings])
+        wrong = translate(reading.fault, lines, source.path, first_line)
+        found.append(wrong.finding)
+        if wrong.repair is None or wrong.repair in repairs or len(repairs) >= REPAIRS_LIMIT or long:
             break
-        repairs.append(repair)
+        repairs.append(wrong.repair)
     found += reading.findings
-    if len(text) <= REPAIRS_SIZE:
-        found += _look_behind(source.path, lines, first_line, finding.place.line - first_line + 1)
-    return None, _capped(found)
+    if not long:
+        found += _look_behind(source.path, lines, first_line, wrong.finding.place.line - first_line + 1)
+    return None, in_order(found)
 
 
 def parse_front_matter(source: Source) -> tuple[Node | None, Text | None, tuple[Finding, ...]]:
-    """The record between the two ``---`` lines of a code, symptom or article, and the prose after it with its place.
+    """The record between the two ``---`` lines of a code, symptom or article, and the prose after it.
 
-    The prose is ``None`` when the file could not be taken apart; a file without prose has an empty one.
+    The prose knows its place, the first line with something on it. It is ``None`` when the file could not
+    be taken apart; a file without prose has an empty one.
     """
     text = _line_feeds(source.text)
     refused = refuse(source.path, text, 1)
@@ -87,7 +89,7 @@ def _line_feeds(text: str) -> str:
 
 
 def _look_behind(path: str, lines: list[str], first_line: int, begin: int) -> list[Finding]:
-    """The further mistakes behind one that could not be mended: the rest is read from the next top-level key on."""
+    """Mistakes behind one that could not be mended: the rest is read from the next top-level key on."""
     found: list[Finding] = []
     for _ in range(REPAIRS_LIMIT):
         begin = next((n for n in range(begin, len(lines)) if _TOP_KEY.match(lines[n])), len(lines))
@@ -98,19 +100,7 @@ def _look_behind(path: str, lines: list[str], first_line: int, begin: int) -> li
         found += reading.findings
         if reading.fault is None:
             break
-        finding, _repair = translate(reading.fault, rest, path, first)
+        finding = translate(reading.fault, rest, path, first).finding
         found.append(finding)
         begin = max(begin, finding.place.line - first_line) + 1
     return found
-
-
-def _capped(findings: list[Finding]) -> tuple[Finding, ...]:
-    kept = list(dict.fromkeys(findings))
-    more = len(kept) - FINDINGS_LIMIT
-    if more <= 0:
-        return tuple(kept)
-    last = kept[FINDINGS_LIMIT - 1].place
-    note = Finding("more-mistakes", f"{more} more mistakes in this file", last, "mend these first, then check again")
-    return (*kept[:FINDINGS_LIMIT], note)
-
-

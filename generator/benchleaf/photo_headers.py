@@ -1,4 +1,4 @@
-"""What the first bytes of a picture say: which format it is, and its size in pixels. No picture is decoded."""
+"""What the first bytes of a picture say: its format and its size in pixels. No picture is decoded."""
 
 from __future__ import annotations
 
@@ -10,13 +10,17 @@ PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".webp", ".svg")
 Header = tuple[str, int | None, int | None]
 _NOTHING: Header = ("", None, None)
 
-_SVG = re.compile(rb"\s*(?:<\?xml[^>]*\?>|<!--.*?-->|<!DOCTYPE[^>\[]*(?:\[[^\]]*\])?\s*>|\s)*<svg[\s>]", re.DOTALL)
+_SVG = re.compile(
+    # Possessive, so that a long run of spaces is looked at once.
+    rb"(?:\s++|<\?xml[^>]*+>|<!--.*?-->|<!DOCTYPE[^>\[]*+(?:\[[^\]]*+\]\s*+)?>)*+<svg[\s>]",
+    re.DOTALL,
+)
 # Start-of-frame markers carry the size (ITU-T T.81, table B.1): C0..CF without DHT, JPG and DAC.
 _FRAMES = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
 
 
 def read_header(data: bytes) -> Header:
-    """Format (``png``, ``jpeg``, ``webp``, ``svg``, or empty), width and height in stored pixels, from the first bytes."""
+    """Format (``png``, ``jpeg``, ``webp``, ``svg``, or empty), width and height in pixels as stored."""
     if data.startswith(b"\x89PNG\r\n\x1a\n"):
         return _png(data)
     if data.startswith(b"\xff\xd8\xff"):
@@ -29,7 +33,7 @@ def read_header(data: bytes) -> Header:
 
 
 def _png(data: bytes) -> Header:
-    """PNG specification (W3C, third edition), 11.2.1: IHDR is the first chunk, width and height its first fields."""
+    """PNG (W3C, third edition), 11.2.1: IHDR is the first chunk, width and height its first fields."""
     if data[12:16] != b"IHDR" or len(data) < 24:
         return _NOTHING
     return "png", int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big")
@@ -43,7 +47,11 @@ def _jpeg(data: bytes) -> Header:
         if marker == 0xFF:  # fill byte
             at += 1
         elif marker in _FRAMES:
-            return "jpeg", int.from_bytes(data[at + 7 : at + 9], "big"), int.from_bytes(data[at + 5 : at + 7], "big")
+            return (
+                "jpeg",
+                int.from_bytes(data[at + 7 : at + 9], "big"),
+                int.from_bytes(data[at + 5 : at + 7], "big"),
+            )
         elif marker == 0x01 or 0xD0 <= marker <= 0xD8:  # these have no length
             at += 2
         else:

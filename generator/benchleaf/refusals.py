@@ -1,4 +1,4 @@
-"""What makes a text unfit to be read as a record at all: size, invisible characters, an unfinished merge, nothing in it."""
+"""What makes a text unfit to be read at all: size, invisible characters, an open merge, nothing in it."""
 
 from __future__ import annotations
 
@@ -7,10 +7,9 @@ import re
 from benchleaf.diagnostics import Finding, Place
 from benchleaf.source import FILE_LIMIT
 
-# YAML 1.2.2, production 1 (c-printable), less the three that YAML 1.1 took for line ends and less the byte order mark.
-_UNPRINTABLE = re.compile(
-    "[^\t\n -~\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
-)
+# YAML 1.2.2, production 1 (c-printable), less the three that YAML 1.1 took for line ends, less the byte
+# order mark.
+_UNPRINTABLE = re.compile("[^\t\n -~\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
 _CONFLICT = re.compile(r"^<{7}(?: .*)?$", re.MULTILINE)
 _SHOWN = 20  # of one kind in one file
 

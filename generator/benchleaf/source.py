@@ -1,16 +1,16 @@
-"""What the read edge hands to the pure stages: the text of one author's file, and what is known of a photo file."""
+"""What the read edge hands to the pure stages: the text of one file, and what is known of a photo file."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 FILE_LIMIT = 2_000_000
-"""The largest record file that is read: 2 MB. A record of a long procedure is below 0.1 MB (measured on the demo)."""
+"""Bytes of the largest record file that is read. A long procedure has some 50,000."""
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """One text file: ``path`` below the content folder with forward slashes, ``text`` with line feeds only."""
+    """A text file: ``path`` below the content folder with forward slashes, ``text`` with line feeds only."""
 
     path: str
     text: str
@@ -37,8 +37,9 @@ class Source:
 class AssetInfo:
     """A file that is not a record: ``path`` below the content folder, ``size`` in bytes.
 
-    ``kind`` is ``png``, ``jpeg``, ``webp``, ``svg`` by the file's first bytes (never by its name), empty for anything
-    else. ``width`` and ``height`` in pixels as stored, before any turning that a camera noted; ``None`` = not found.
+    ``kind`` is ``png``, ``jpeg``, ``webp`` or ``svg`` by the file's first bytes (never by its name), empty
+    for anything else. ``width`` and ``height`` in pixels as stored, before any turning that a camera noted;
+    ``None`` = not found.
     """
 
     path: str

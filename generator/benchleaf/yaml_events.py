@@ -1,7 +1,8 @@
 """The one module that knows the YAML library: its parser's events become our nodes, its errors our faults.
 
-Events, not its loader: they keep the characters typed and the place of each, and a nesting bomb is left at level 41
-instead of being built up in memory (100,000 levels crash the loader's C code and cost the scanner a minute).
+Events, not its loader: they keep the characters typed and the place of each, and a nesting bomb is left at
+level 41 instead of being built up in memory (100,000 levels crash the loader's C code, or cost the scanner
+a minute).
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from _ruamel_yaml import CParser
+from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]  # imported there without a stub
 from ruamel.yaml.error import YAMLError
 from ruamel.yaml.events import (
     AliasEvent,
@@ -28,17 +29,18 @@ from benchleaf.nodes import Mapping, Node, Scalar, Sequence
 from benchleaf.syntax import Repair, SyntaxFault
 
 DEPTH_LIMIT = 40
+FINDINGS_LIMIT = 100  # in one file; more is the sign of a file that is no record
 SWITCH_WORDS = frozenset({"on", "off", "yes", "no", "y", "n"})
 
 _PROPERTIES = re.compile(r"(?:[&!]\S*[ \t]+)+")
 _COMMENT = re.compile(r"[ \t]+(?=#)")
-_TAB_FIRST = re.compile(r"[ ]*\t[ \t]*$")
+_INDENT = re.compile(r"[ \t]*")
 _STYLES = {"'": "quoted", '"': "quoted", "|": "block", ">": "block"}
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What one pass over a text gave: the nodes, or the fault that ended it; and what was refused on the way."""
+    """What one pass over a text gave: nodes, or the fault that ended it; and what was refused on the way."""
 
     node: Node | None
     fault: SyntaxFault | None
@@ -46,7 +48,7 @@ class Reading:
 
 
 def read_events(path: str, lines: list[str], first_line: int, repairs: list[Repair]) -> Reading:
-    """Read ``lines``, with each of ``repairs`` replacing one character; scalars still show what was typed there."""
+    """Read ``lines``, each repair replacing one character; plain scalars still show what was typed."""
     builder = _Builder(path, lines, first_line, repairs)
     node: Node | None = None
     fault: SyntaxFault | None = None
@@ -60,14 +62,14 @@ def read_events(path: str, lines: list[str], first_line: int, repairs: list[Repa
 
 
 def _fault(error: Any) -> SyntaxFault:
-    def at(mark: Any) -> tuple[int, int] | None:
-        return None if mark is None else (mark.line, mark.column)
+    def at(name: str, default: tuple[int, int]) -> tuple[int, int]:
+        mark = getattr(error, name, None)
+        return default if mark is None else (mark.line, mark.column)
 
     problem = str(getattr(error, "problem", None) or "")
     context = str(getattr(error, "context", None) or "")
-    return SyntaxFault(
-        problem, at(getattr(error, "problem_mark", None)), context, at(getattr(error, "context_mark", None))
-    )
+    where = at("problem_mark", at("context_mark", (0, 0)))
+    return SyntaxFault(problem, where, context, at("context_mark", where))
 
 
 class _Stop(Exception):
@@ -91,6 +93,7 @@ class _Builder:
                 mended[repair.line] = line[: repair.column] + repair.by + line[repair.column + 1 :]
         text = "\n".join(mended)
         self.tabs = "\t" in text
+        self.tabs_seen: int | None = None  # the last line found to be pushed in with a tab
         self.events: Any = CParser(text)
 
     def document(self) -> Node | None:
@@ -124,7 +127,12 @@ class _Builder:
             name = str(event.anchor)
             place = self._at(event, len(name) + 1)
             message = f"'*{name}' stands for text written elsewhere, which records do not allow"
-            self._say("alias", message, place, "write it out here; put quotes around it if the star is meant as text")
+            self._say(
+                "alias",
+                message,
+                place,
+                "write it out here; put quotes around it if the star is meant as text",
+            )
             return Scalar(f"*{name}", place)
         if depth > DEPTH_LIMIT:
             message = f"lists and keys are nested more than {DEPTH_LIMIT} deep here"
@@ -155,7 +163,12 @@ class _Builder:
             value = self._node(self.events.get_event(), depth + 1)
             if not isinstance(key, Scalar):
                 help = "a key is a word, followed by a colon and a space"
-                self._say("key-not-text", "a list or a group of keys stands where a key is expected", key.place, help)
+                self._say(
+                    "key-not-text",
+                    "a list or a group of keys stands where a key is expected",
+                    key.place,
+                    help,
+                )
                 continue
             if key.style == "plain" and not self._good_key(key):
                 continue
@@ -175,7 +188,12 @@ class _Builder:
             self._say("merge-key", message, key.place, "write the keys out here")
             return False
         if not key.text:
-            self._say("key-not-text", "a key is missing before this colon", key.place, "write the key, or delete the colon")
+            self._say(
+                "key-not-text",
+                "a key is missing before this colon",
+                key.place,
+                "write the key, or delete the colon",
+            )
             return False
         if key.text.lower() in SWITCH_WORDS:
             message = f"old editors turn the key {key.text} into true or false"
@@ -189,9 +207,8 @@ class _Builder:
             column = self._properties(event)
         style = _STYLES.get(event.style, "plain") if event.style else "plain"
         text = str(event.value)
-        if self.tabs and _TAB_FIRST.match(self.lines[line][:column]):
-            place = Place(self.path, self.first + line, 1, column + 1)
-            self._say("tab-indent", "this line is pushed in with a tab", place, "use spaces: two for each level")
+        if self.tabs and line != self.tabs_seen:
+            self._tabs(line, column)
         last = end.column + 1 if line == end.line else None
         if style == "block":
             last = column + 2
@@ -200,6 +217,8 @@ class _Builder:
         if style == "plain":
             if line in self.repaired and line == end.line:
                 text = self.lines[line][column : end.column]
+            if line != end.line:
+                self._list_in_text(line + 1, end.line)
             if end.line < len(self.lines):
                 tail = self.lines[end.line]
                 match = _COMMENT.match(tail, end.column)
@@ -207,14 +226,34 @@ class _Builder:
                     comment = Place(self.path, self.first + end.line, match.end() + 1, len(tail) + 1)
         return Scalar(text, place, style, comment)
 
+    def _list_in_text(self, line: int, last: int) -> None:
+        """Refuses unquoted text that goes on with '- ': to YAML that is more text, to the author a list."""
+        for number in range(line, min(last + 1, len(self.lines))):
+            text = self.lines[number]
+            if text.lstrip().startswith("- "):
+                column = text.index("-") + 1
+                place = Place(self.path, self.first + number, column, column + 1)
+                message = "this is read as more of the text above, not as a list"
+                help = "begin the list below a key of its own; or write the text below a '|'"
+                self._say("list-in-text", message, place, help)
+                return
+
+    def _tabs(self, line: int, column: int) -> None:
+        self.tabs_seen = line
+        indent = _INDENT.match(self.lines[line])
+        if indent and indent.end() == column and "\t" in indent[0]:
+            place = Place(self.path, self.first + line, indent[0].index("\t") + 1, column + 1)
+            message = "this line is pushed in with a tab"
+            self._say("tab-indent", message, place, "use spaces: two for each level")
+
     def _properties(self, event: Any) -> int:
-        """Refuses an anchor or a tag; the column (from 0) at which the value itself begins, when on the same line."""
+        """Refuses an anchor or tag; returns the column (from 0) at which the value begins, if on that line."""
         mark = event.start_mark
         line = self.lines[mark.line] if mark.line < len(self.lines) else ""
         if event.anchor is not None:
             column = max(line.find(f"&{event.anchor}", mark.column), mark.column)
             place = Place(self.path, self.first + mark.line, column + 1, column + 2 + len(event.anchor))
-            message = f"'&{event.anchor}' names a piece of text to be repeated elsewhere, which records do not allow"
+            message = f"'&{event.anchor}' names a text to be repeated elsewhere, which records do not allow"
             self._say("anchor", message, place, "delete it; put quotes around the text if the & belongs to it")
         if event.tag is not None:
             column = max(line.find("!", mark.column), mark.column)
@@ -238,3 +277,7 @@ class _Builder:
         self, code: str, message: str, place: Place, help: str, related: tuple[tuple[Place, str], ...] = ()
     ) -> None:
         self.findings.append(Finding(code, message, place, help, related=related))
+        if len(self.findings) >= FINDINGS_LIMIT:
+            message = "there are more mistakes in this file than are listed"
+            self.findings.append(Finding("more-mistakes", message, place, "mend these, then check again"))
+            raise _Stop

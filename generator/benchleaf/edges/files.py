@@ -1,7 +1,8 @@
-"""The edge to the disk: the author's folder as sources, photo facts and findings; and the writing of files we made.
+"""The edge to the disk: the author's folder as sources, photo facts and findings; our files written.
 
-Nothing in a content folder can make it hang, crash, use up memory, or read or write outside: sizes are looked at before
-reading, pipes and devices are never opened, links that lead out are refused, folder links are not followed.
+Nothing in a content folder can make it hang, crash, use up memory, or read or write outside: sizes are
+looked at before reading, pipes and devices are never opened, links that lead out are refused, links to
+folders are not followed.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ _BINARY = getattr(os, "O_BINARY", 0)
 
 
 class OutsideFolder(ValueError):
-    """Somebody asked for a file to be written outside the folder it belongs in: a mistake of ours, nothing was written."""
+    """A file was to be written outside the folder it belongs in: a mistake of ours; nothing was written."""
 
 
 def read_library(
@@ -36,8 +37,9 @@ def read_library(
 ) -> tuple[tuple[Source, ...], tuple[AssetInfo, ...], tuple[Finding, ...]]:
     """Every record file and every other file below ``folder``, in order of their paths; hidden ones left out.
 
-    ``limit_bytes`` is for one record file, ``total_bytes`` for all of them; both are looked at before anything is read.
-    Never raises for what stands in the folder; a folder that is not there is the finding ``content-missing``.
+    ``limit_bytes`` is for one record file, ``total_bytes`` for all of them; both are looked at before
+    anything is read. Never raises for what stands in the folder; a folder that is not there is the finding
+    ``content-missing``.
     """
     walk = _Walk(Path(os.path.realpath(folder)))
     walk.run()
@@ -80,8 +82,9 @@ def read_library(
 def write_files(folder: Path, files: Mapping[str, str | bytes]) -> tuple[Path, ...]:
     """Write ``files`` (path below ``folder`` with forward slashes → content) and return the paths, in order.
 
-    Text is UTF-8 with line feeds. All paths are looked at before the first is written: ``OutsideFolder`` for one that
-    is absolute, has ``..``, an odd name, leads out through a link, or differs from another by upper and lower case only.
+    Text is written as UTF-8, its line ends as they are. All paths are looked at before the first is
+    written: ``OutsideFolder`` for one that is absolute, has ``..`` or an odd name, leads out through a
+    link, or differs from another by upper and lower case only.
     """
     root = Path(os.path.realpath(folder))
     seen: dict[str, str] = {}
@@ -181,7 +184,7 @@ class _Walk:
                     message = "a link to a folder is not followed"
                     self._say("folder-link", path, message, "put the files themselves here, or delete the link")
                     return False
-            facts = os.stat(real, follow_symlinks=False)
+            facts = Path(real).lstat()
         except OSError as error:
             dead = error.errno in (errno.ENOENT, errno.ELOOP)
             message = "this link leads nowhere" if dead else f"the file cannot be read: {_reason(error)}"
@@ -193,7 +196,7 @@ class _Walk:
             self._say("not-a-file", path, "this is a pipe, a socket or a device, not a file", "delete it")
             return False
         entry = _Entry(path, real, facts.st_size)
-        suffix = os.path.splitext(path)[1]
+        suffix = Path(path).suffix
         if suffix.lower() in _RECORD_SUFFIXES:
             self.records.append(entry)
             right = ".md" if suffix.lower() == ".md" else ".yaml"
@@ -238,7 +241,7 @@ def _too_large(path: str, size: int, limit: int) -> Finding:
 
 
 def _read_bytes(entry: _Entry, count: int) -> bytes:
-    """At most ``count`` bytes of a regular file; never waits, whatever was put in its place since the walk."""
+    """At most ``count`` bytes of a regular file; never waits, whatever was put in its place meanwhile."""
     handle = os.open(entry.real, os.O_RDONLY | _BLOCK | _BINARY)
     try:
         if not stat.S_ISREG(os.fstat(handle).st_mode):
