@@ -197,9 +197,7 @@ def _in_unit(quantity: Quantity, unit: Unit) -> str:
             return f"below {_rounded(high, quantity.digits, ROUND_FLOOR)} {name}"
         if high is None:
             return f"above {_rounded(low, quantity.digits, ROUND_CEILING)} {name}"
-        for digits in range(
-            quantity.digits, quantity.digits + 12
-        ):  # a narrow range needs more digits to stay one
+        for digits in range(quantity.digits, quantity.digits + 12):  # a narrow range needs more digits to stay one
             lower, upper = _rounded(low, digits, ROUND_CEILING), _rounded(high, digits, ROUND_FLOOR)
             if Decimal(lower) <= Decimal(upper):
                 break

@@ -62,9 +62,7 @@ class Refused(Exception):
 def refusal(message: str, way_out: str, start: int, end: int, *, wrong_dimension: bool = False) -> Refused:
     """A refusal of the characters from ``start`` to ``end``, one at least."""
     end = max(end, start + 1)
-    return Refused(
-        Misread(message=message, help=way_out, start=start, end=end, wrong_dimension=wrong_dimension)
-    )
+    return Refused(Misread(message=message, help=way_out, start=start, end=end, wrong_dimension=wrong_dimension))
 
 
 def example_for(wanted: tuple[Dimension, ...]) -> str:
@@ -79,9 +77,7 @@ def of_another_way(typed: str, text: str, start: int, end: int) -> Refused | Non
     for pattern, word in _OTHER_WAYS:
         if found := pattern.match(text, start, end):
             rest = typed[found.end() : end].strip()
-            return refusal(
-                f"'{found.group()}' is not read here", f"write '{word} {rest}'", start, found.end()
-            )
+            return refusal(f"'{found.group()}' is not read here", f"write '{word} {rest}'", start, found.end())
     if found := _ABOUT.match(text, start, end):
         rest = typed[found.end() : end].strip()
         return refusal(
@@ -111,9 +107,7 @@ def of_no_number(typed: str, text: str, start: int, end: int, wanted: tuple[Dime
         return refusal(f"'{rest[0]}' is not read as a number", "write a decimal number: 0.5", start, end)
     if rest[0].isdigit():
         return refusal("these digits are not read", "write the digits 0 to 9", start, end)
-    return refusal(
-        f"'{_short(typed[start:end].strip())}' is no number", f"write {example_for(wanted)}", start, end
-    )
+    return refusal(f"'{_short(typed[start:end].strip())}' is no number", f"write {example_for(wanted)}", start, end)
 
 
 def of_unknown_unit(typed: str, text: str, start: int, wanted: tuple[Dimension, ...]) -> Refused:
@@ -121,9 +115,7 @@ def of_unknown_unit(typed: str, text: str, start: int, wanted: tuple[Dimension, 
     end = start + len(text)
     shown = _short(typed)
     if re.match(r"[eE][+-]?[0-9]", text):
-        return refusal(
-            "a number is written without an exponent", "use a larger or smaller unit: 5 mohm", start, end
-        )
+        return refusal("a number is written without an exponent", "use a larger or smaller unit: 5 mohm", start, end)
     if re.match(r"/ *[0-9]", text):
         return refusal("a fraction is not read", "write a decimal number: 0.5", start, end)
     if re.match(r": *[0-9]", text):

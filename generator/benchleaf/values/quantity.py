@@ -35,7 +35,6 @@ from benchleaf.values.units import (
     Unit,
     awg_area,
     dimension_words,
-    example_of,
     find_unit,
     unit_named,
     unit_spellings,
@@ -135,18 +134,12 @@ class _Reader:
 
     def quantity(self) -> Quantity:
         if self.start >= self.end:
-            raise refusal(
-                "no value is written here", f"write {example_for(self.wanted)}", 0, max(1, len(self.text))
-            )
+            raise refusal("no value is written here", f"write {example_for(self.wanted)}", 0, max(1, len(self.text)))
         if self.end - self.start > LONGEST:
-            raise refusal(
-                "this is too long for a quantity", f"write {example_for(self.wanted)}", self.start, self.end
-            )
+            raise refusal("this is too long for a quantity", f"write {example_for(self.wanted)}", self.start, self.end)
         for place in range(self.start, self.end):
             if not self.text[place].isprintable():
-                raise refusal(
-                    "a control character stands in this value", "type the value again", place, place + 1
-                )
+                raise refusal("a control character stands in this value", "type the value again", place, place + 1)
         if known := misreading.of_another_way(self.typed, self.text, self.start, self.end):
             raise known
         if gauge := _GAUGE_FIRST.match(self.text, self.start):
@@ -166,16 +159,14 @@ class _Reader:
     def _plain(self, side: _Side) -> Quantity:
         unit = self._one_unit(side, side)
         value = self._value(side.number, unit, _SIGNED)
-        return self._made(
-            f"{side.number.text} {_name(unit, side.kind)}", unit, side.kind, (side,), value, value, value
-        )
+        return self._made(f"{side.number.text} {_name(unit, side.kind)}", unit, side.kind, (side,), value, value, value)
 
     def _limit(self, word: str, start: int) -> Quantity:
         mark = _SPLIT.search(self.text, start, self.end)
         if mark is not None:
             raise refusal(
                 f"'{word}' takes one number, without tolerance or range",
-                f"write '{word} {example_of(self.wanted[0] if self.wanted else Dimension.TORQUE)}', or the range alone",
+                f"leave '{word}' out, or the range or tolerance",
                 mark.start(),
                 mark.end(),
             )
@@ -218,14 +209,10 @@ class _Reader:
     def _with_tolerance(self, left: _Side, mark: re.Match[str]) -> Quantity:
         second = _SPLIT.search(self.text, mark.end(), self.end)
         if second is not None:
-            raise refusal(
-                "a value has one tolerance", "write it as a range: 0.4..0.7 N·m", second.start(), self.end
-            )
+            raise refusal("a value has one tolerance", "write it as a range: 0.4..0.7 N·m", second.start(), self.end)
         number = self._number(mark.end(), self.end)
         if number.text[0] in "+-":
-            raise refusal(
-                "a tolerance has no sign of its own", "write ± and the number", number.start, number.end
-            )
+            raise refusal("a tolerance has no sign of its own", "write ± and the number", number.start, number.end)
         place = self._skip(number.end)
         share = self.text.startswith("%", place) and not (
             Dimension.RATIO in self.wanted and (left.unit is None or left.unit.name == "%")
@@ -364,9 +351,7 @@ class _Reader:
 
     def _one_kind(self, left: _Side, right: _Side) -> str:
         if left.kind and right.kind and left.kind != right.kind:
-            raise refusal(
-                "AC and DC in one value", "write two values, or one of AC and DC", self.start, self.end
-            )
+            raise refusal("AC and DC in one value", "write two values, or one of AC and DC", self.start, self.end)
         return left.kind or right.kind
 
     def _value(self, number: Number, unit: Unit, signed: set[Dimension]) -> float:
@@ -389,9 +374,7 @@ class _Reader:
                 number.end,
             )
         if unit.dimension is Dimension.TEMPERATURE and value < _ABSOLUTE_ZERO:
-            raise refusal(
-                "this is below absolute zero", "check the number and the unit", number.start, number.end
-            )
+            raise refusal("this is below absolute zero", "check the number and the unit", number.start, number.end)
         return value
 
     def _made(

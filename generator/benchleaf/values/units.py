@@ -230,9 +230,7 @@ _TABLE: dict[Dimension, tuple[tuple[str, Fraction | str | int, str], ...]] = {
     ),
 }
 
-_CELSIUS = Unit(
-    "°C", Dimension.TEMPERATURE, Fraction(1), spellings=("deg·C", "degC", "℃", "°·C", "celsius", "Celsius")
-)
+_CELSIUS = Unit("°C", Dimension.TEMPERATURE, Fraction(1), spellings=("deg·C", "degC", "℃", "°·C", "celsius", "Celsius"))
 _FAHRENHEIT = Unit(
     "°F",
     Dimension.TEMPERATURE,
