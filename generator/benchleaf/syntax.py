@@ -222,11 +222,14 @@ def _list_on_key_line(page: _Page, fault: SyntaxFault) -> Translated:
 
 def _bracket(page: _Page, fault: SyntaxFault) -> Translated:
     sign = "]" if "sequence" in fault.context else "}"
-    line, column = fault.at
-    if page.sign(fault.at) == ":":
+    line = fault.at[0]
+    start = fault.start[0]
+    inside = line == start or (line < len(page.lines) and page.indent(line) > page.indent(start))
+    if inside and page.sign(fault.at) == ":":
         message = "a colon followed by a space stands inside unquoted text"
-        return Translated(page.finding("unquoted-colon", message, fault.at, 1, _QUOTES), Repair(*fault.at, "."))
-    if line == fault.start[0] or (line < len(page.lines) and page.indent(line) > page.indent(fault.start[0])):
+        finding = page.finding("unquoted-colon", message, fault.at, 1, _QUOTES)
+        return Translated(finding, Repair(*fault.at, "."))
+    if inside and page.sign(fault.at):
         message = f"a comma or {sign} is missing before this"
         help = f"put commas between entries and {sign} at the end; put quotes around text with brackets in it"
         return Translated(page.finding("missing-comma", message, fault.at, None, help))
