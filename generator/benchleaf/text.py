@@ -17,5 +17,5 @@ class Text(str):
         made.place = place
         return made
 
-    def __getnewargs__(self) -> tuple[str, Place]:  # so that it survives pickling into worker processes
-        return (str(self), self.place)
+    def __reduce__(self) -> tuple[type[Text], tuple[str, Place]]:  # so that it survives pickling into worker processes
+        return type(self), (str(self), self.place)

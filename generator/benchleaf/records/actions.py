@@ -1,0 +1,233 @@
+"""The verbs of a step and the grammar of their objects: ``remove: 2 x control-tray.tray-screw`` → an action.
+
+One row a verb. What a verb needs and does is the physical package's table; here is only how it is written.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from benchleaf import nodes, refs
+from benchleaf.diagnostics import Place
+from benchleaf.records.reading import Desk, Misfit, Reader, Row, key, read_row, shorten, wants
+from benchleaf.records.types import contact_ref, quantity, some_prose, two_of, value_ref
+from benchleaf.suggest import closest
+from benchleaf.text import NOWHERE, Text
+from benchleaf.values.quantity import Quantity
+
+
+class Kind(Enum):
+    """What a verb acts on."""
+
+    SET = "a fastener set or an item"
+    ITEM = "an item"
+    MOVE = "an item and where it goes, such as `control-tray to service`"
+    OPENING = "an item, or `line at item`"
+    CONNECTOR = "a connector, or `W5 at A1-J5`"
+    HOST = "an item whose connectors are all opened"
+    LEAD = "`cable at contact`"
+    TIE = "a tie"
+    LINE = "a line"
+    JOINT = "`line at item`"
+    CIRCUIT = "a fluid circuit"
+    ENERGY = "an energy"
+    CABLE = "a cable"
+    ADJUSTER = "an adjuster"
+    MEASURE = "a value such as `F1.cold`, or `{between: […], expect: …}`"
+    STAND = "`on left`, `on right`, `on back` or `on feet`"
+    ANY = "an item, a fastener set, or words"
+
+
+VERBS: Mapping[str, Kind] = {
+    "loosen": Kind.SET, "remove": Kind.SET, "start": Kind.SET, "tighten": Kind.SET,
+    "slide": Kind.ITEM, "lift off": Kind.ITEM, "install": Kind.ITEM, "move": Kind.MOVE,
+    "open": Kind.OPENING, "close": Kind.OPENING,
+    "unplug": Kind.CONNECTOR, "plug": Kind.CONNECTOR, "disconnect": Kind.CONNECTOR, "disconnect all": Kind.HOST,
+    "lift lead": Kind.LEAD, "land lead": Kind.LEAD, "cut": Kind.TIE, "tie": Kind.TIE,
+    "clamp": Kind.LINE, "unclamp": Kind.LINE, "cap": Kind.JOINT, "uncap": Kind.JOINT,
+    "drain": Kind.CIRCUIT, "fill": Kind.CIRCUIT,
+    "isolate": Kind.ENERGY, "discharge": Kind.ENERGY, "prove dead": Kind.ENERGY, "energise": Kind.ENERGY,
+    "cover": Kind.ITEM, "uncover": Kind.ITEM, "label": Kind.CABLE, "photograph": Kind.CONNECTOR, "mark": Kind.ADJUSTER,
+    "measure": Kind.MEASURE, "stand": Kind.STAND, "adjust": Kind.ADJUSTER,
+    "inspect": Kind.ANY, "clean": Kind.ANY, "renew": Kind.SET,
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure(Row):
+    """A measurement: a recorded value, or between two contacts with what, expecting what, else where to go."""
+
+    value: refs.ValueRef | None = key(value_ref, "the recorded value to measure")
+    between: tuple[refs.ContactRef, refs.ContactRef] | None = key(two_of(contact_ref), "the two contacts")
+    with_: Text | None = key(some_prose, "the instrument and its range", name="with")
+    expect: Quantity | None = key(quantity(), "what must be read")
+    else_: Text | None = key(some_prose, "the procedure or code to go to when it is not", name="else")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Action:
+    """One verb on one object.
+
+    ``target`` is the thing named first, ``to`` what follows ``to`` or ``at``, ``cable`` the cable of ``W5 at A1-J5``;
+    ``exact`` is a count to be checked (``4 x``), ``part`` a partial count (``2 of``); ``text`` is the object as typed.
+    """
+
+    verb: str
+    text: Text
+    target: Text = Text("")
+    to: Text = Text("")
+    cable: Text = Text("")
+    exact: int | None = None
+    part: int | None = None
+    measure: Measure | None = None
+    place: Place = NOWHERE
+    verb_place: Place = NOWHERE
+
+
+_COUNTED = re.compile(r"(?P<n>[0-9]{1,4})(?P<how> x| of) (?P<rest>.+)")
+_ITEM = re.compile(rf"(?:{refs.DESIGNATION.pattern})|(?:{refs.ID.pattern})")
+_SET = re.compile(rf"(?:{_ITEM.pattern})(?:\.(?:{refs.ID.pattern}))?")
+_SIDES = ("left", "right", "back", "front", "feet")
+
+
+def _named(kind: Callable[[str, Place], Text], pattern: re.Pattern[str]) -> Callable[[str, Place], Text | None]:
+    return lambda text, place: kind(text, place) if pattern.fullmatch(text) else None
+
+
+_item = _named(refs.ItemRef, _ITEM)
+_connector = _named(refs.ConnectorRef, refs.CONNECTOR)
+_SIMPLE: Mapping[Kind, Callable[[str, Place], Text | None]] = {
+    Kind.SET: _named(refs.SetRef, _SET), Kind.ITEM: _item, Kind.HOST: _item, Kind.CONNECTOR: _connector,
+    Kind.TIE: _named(refs.TieRef, _ITEM), Kind.LINE: _named(refs.LineRef, _ITEM), Kind.CIRCUIT: _named(refs.CircuitRef, refs.ID),
+    Kind.ENERGY: _named(refs.EnergyRef, refs.ID), Kind.CABLE: _named(refs.CableRef, _ITEM), Kind.ADJUSTER: _named(refs.AdjusterRef, refs.ID),
+    Kind.OPENING: _item, Kind.MEASURE: _named(refs.ValueRef, _SET), Kind.ANY: _named(refs.SetRef, _SET),
+}  # fmt: skip
+_PAIRED: Mapping[Kind, tuple[str, Callable[[str, Place], Text | None], Callable[[str, Place], Text | None]]] = {
+    Kind.MOVE: (" to ", _item, _named(Text, refs.ID)),
+    Kind.OPENING: (" at ", _named(refs.LineRef, _ITEM), _item),
+    Kind.JOINT: (" at ", _named(refs.LineRef, _ITEM), _item),
+    Kind.LEAD: (" at ", _named(refs.CableRef, _ITEM), lambda text, place: _contact_or_item(text, place)),
+    Kind.CONNECTOR: (" at ", _named(refs.CableRef, _ITEM), _connector),
+}  # fmt: skip
+
+
+def _contact_or_item(text: str, place: Place) -> Text | None:
+    read = contact_ref.read(nodes.Scalar(text, place), Desk())
+    return _item(text, place) if isinstance(read, Misfit) else read
+
+
+def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) -> Action | Misfit:
+    """The object of a verb, read by its kind's grammar; a misfit says what the verb wants."""
+    kind = VERBS[verb]
+    said = Text(node.text, node.place)
+    action = Action(verb=verb, text=said, place=node.place, verb_place=verb_place)
+    words, shift = node.text, 0
+    counted = _COUNTED.fullmatch(words) if kind is Kind.SET else None
+    if counted:
+        number = int(counted["n"])
+        action = replace(action, exact=number) if counted["how"] == " x" else replace(action, part=number)
+        words, shift = counted["rest"], counted.start("rest")
+    if kind is Kind.STAND:
+        side = words.removeprefix("on ")
+        if words.startswith("on ") and side in _SIDES:
+            return replace(action, target=Text(side, node.place))
+        return _object_misfit(verb, kind, node, desk)
+
+    def place(start: int, length: int) -> Place:
+        return node.place.part(shift + start, length) if node.style == "plain" else node.place
+
+    if kind in _PAIRED:
+        joiner, first, second = _PAIRED[kind]
+        one, found, two = words.partition(joiner)
+        if found:
+            left = first(one, place(0, len(one)))
+            right = second(two, place(len(one) + len(joiner), len(two)))
+            if left is None or right is None:
+                return _object_misfit(verb, kind, node, desk)
+            if kind is Kind.CONNECTOR:
+                return replace(action, target=right, cable=left)
+            return replace(action, target=left, to=right)
+    simple = _SIMPLE.get(kind)
+    target = simple(words, place(0, len(words))) if simple else None
+    if target is None:
+        if kind is Kind.ANY:
+            return action
+        return _object_misfit(verb, kind, node, desk)
+    if kind is Kind.MEASURE:
+        row = Measure(value=refs.ValueRef(target, target.place), place=node.place)
+        return replace(action, target=target, measure=row)
+    return replace(action, target=target)
+
+
+def _object_misfit(verb: str, kind: Kind, node: nodes.Scalar, desk: Desk) -> Misfit:
+    message = f"'{verb}' cannot act on '{shorten(node.text)}'"
+    return desk.misfit("bad-object", message, node.place, f"'{verb}' wants {kind.value}")
+
+
+def _read_action(verb: str, node: nodes.Node, desk: Desk, verb_place: Place) -> list[Action]:
+    if isinstance(node, nodes.Sequence):
+        return [one for item in node.items for one in _read_action(verb, item, desk, verb_place)]
+    if isinstance(node, nodes.Mapping):
+        if VERBS[verb] is not Kind.MEASURE:
+            wants(desk, VERBS[verb].value, node)
+            return []
+        row = read_row(Measure, "a measurement", node, desk)
+        if isinstance(row, Misfit):
+            return []
+        if row.value is None and row.between is None:
+            desk.misfit(
+                "missing-key",
+                "this measurement does not say where",
+                node.place,
+                "add `between: [F1.1, F1.2]`, or name a value: `measure: F1.cold`",
+            )
+            return []
+        return [
+            Action(
+                verb=verb,
+                text=Text("", node.place),
+                target=row.value or Text(""),
+                measure=row,
+                place=node.place,
+                verb_place=verb_place,
+            )
+        ]
+    if node.text == "":
+        wants(desk, VERBS[verb].value, node)
+        return []
+    made = read_object(verb, node, desk, verb_place)
+    return [] if isinstance(made, Misfit) else [made]
+
+
+def _read_do(node: nodes.Node, desk: Desk) -> tuple[Action, ...] | Misfit:
+    if isinstance(node, nodes.Mapping):
+        items: tuple[nodes.Node, ...] = (node,)
+    elif isinstance(node, nodes.Sequence):
+        items = node.items
+    else:
+        return wants(desk, "a list of `verb: object`", node)
+    done: list[Action] = []
+    for item in items:
+        if not isinstance(item, nodes.Mapping):
+            wants(desk, "`verb: object`", item)
+            continue
+        for verb, target in item.entries:
+            if verb.text not in VERBS:
+                near = closest(verb.text, tuple(VERBS))
+                help = f"did you mean '{near[0]}'?" if near else f"the verbs are {', '.join(VERBS)}"
+                desk.misfit("unknown-verb", f"'{shorten(verb.text)}' is not a verb of a step", verb.place, help)
+                continue
+            done.extend(_read_action(verb.text, target, desk, verb.place))
+    return tuple(done)
+
+
+some_actions: Reader[tuple[Action, ...]] = Reader(
+    "a list of `verb: object`",
+    _read_do,
+    lambda: {"type": "array", "items": {"type": "object"}},
+    "[loosen: top-cover]",
+    "[juggle: it]",
+)
