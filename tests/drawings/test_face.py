@@ -169,9 +169,7 @@ def test_not_keyed_warns_that_it_can_be_turned_round() -> None:
     ],
 )
 @pytest.mark.parametrize("side", ["mating", "wire"])
-def test_contacts_drawn_are_the_contacts_given(
-    arrangement: str, rows: tuple[tuple[str, ...], ...], side: str
-) -> None:
+def test_contacts_drawn_are_the_contacts_given(arrangement: str, rows: tuple[tuple[str, ...], ...], side: str) -> None:
     face = Face(name="A1-J9", half="plug", arrangement=arrangement, rows=rows, side=side)  # type: ignore[arg-type]
     drawing = face_view(face)
     given_names = sorted(name for row in rows for name in row if name != "-")
@@ -188,9 +186,7 @@ def test_circular_contacts_go_clockwise_from_the_key_and_back_on_the_wire_side()
     assert wire["1"][0] < middle
     for name, (x, y) in mating.items():
         assert wire[name] == pytest.approx((2 * middle - x, y))
-    assert "Contact 1 (square, ▲): 4th clockwise from the key." in words_in(
-        face_view(seen_from(face, "wire"))
-    )
+    assert "Contact 1 (square, ▲): 4th clockwise from the key." in words_in(face_view(seen_from(face, "wire")))
 
 
 @pytest.mark.parametrize(
@@ -299,9 +295,7 @@ _NAMES = st.text(st.characters(exclude_characters="-"), min_size=1, max_size=4)
     st.integers(1, 4),
     st.sampled_from(["mating", "wire"]),
 )
-def test_any_rows_draw_each_contact_once_inside_the_picture(
-    names: list[str], columns: int, side: str
-) -> None:
+def test_any_rows_draw_each_contact_once_inside_the_picture(names: list[str], columns: int, side: str) -> None:
     rows = tuple(tuple(names[n : n + columns]) for n in range(0, len(names), columns))
     face = Face(name="A1-J1", half="plug", rows=rows, arrangement="rows", side=side)  # type: ignore[arg-type]
     assert sorted(p.name for p in places_of(face) if not p.empty) == sorted(names)

@@ -111,9 +111,7 @@ def read_colour(written: str) -> Reading:
     if "".join(codes) != standard:
         notes.append(f"'{typed}': IEC 60757 writes these colours in the order {standard}")
     if "GN" in codes and "YE" in codes and standard != EARTH:
-        notes.append(
-            f"'{typed}': green stands with yellow only as {EARTH}, the protective conductor (IEC 60445)"
-        )
+        notes.append(f"'{typed}': green stands with yellow only as {EARTH}, the protective conductor (IEC 60445)")
     if len(set(codes)) != len(codes):
         notes.append(f"'{typed}' names one colour twice; several wires are joined by +: {'+'.join(codes)}")
     return Reading(written=typed, code=standard, colours=colours, notes=tuple(notes), understood=True)

@@ -22,9 +22,7 @@ class Table:
     def __post_init__(self) -> None:
         for row in self.rows:
             if len(row) != len(self.headers):
-                raise ValueError(
-                    f"{self.caption}: a row of {len(row)} cells under {len(self.headers)} headers"
-                )
+                raise ValueError(f"{self.caption}: a row of {len(row)} cells under {len(self.headers)} headers")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -60,9 +60,7 @@ def mating_pair(plug: Face, receptacle: Face) -> Drawing:
     words = " ".join([meeting, *(describe(face, places_of(face)) for face in halves)])
     placed, width, height = _arrange(painted)
     lines = wrap(meeting, width - 16, 13)
-    note = svg.group(
-        *(svg.text(8, height + 18 + 17 * n, line, font_weight="bold") for n, line in enumerate(lines))
-    )
+    note = svg.group(*(svg.text(8, height + 18 + 17 * n, line, font_weight="bold") for n, line in enumerate(lines)))
     height += 18 + 17 * len(lines)
     picture = svg.document(
         width + 2 * MARGIN,

@@ -52,9 +52,7 @@ def paint(face: Face, *, least: float = LEAST_WIDTH) -> Painted:
     ]
     inner = layout.width + 2 * PAD + 2 * room.side + 8
     width = max(inner, least)
-    size = min(
-        max(width / 400, 1.0), 1.5
-    )  # a wide face is shrunk on a phone: its words are larger to begin with
+    size = min(max(width / 400, 1.0), 1.5)  # a wide face is shrunk on a phone: its words are larger to begin with
     head, y = _head(face, width / size)
     head, y = svg.moved(0, 0, head, scale=size), y * size
     left = (width - layout.width) / 2
@@ -125,9 +123,7 @@ def _head(face: Face, width: float) -> tuple[Markup, float]:
     """Name and half, label mark, and the banner that names the side seen."""
     letter, _, shape = face.label.partition(" ")
     marked = bool(letter) and shape in SHAPES
-    name = svg.text(
-        width / 2, 20, shorten(heading(face), width - 80, 16), size=16, anchor="middle", font_weight="bold"
-    )
+    name = svg.text(width / 2, 20, shorten(heading(face), width - 80, 16), size=16, anchor="middle", font_weight="bold")
     mark = mark_glyph(letter, shape, width - 22, 20) if marked else Markup("")
     words = side_words(face)
     size = 14.0 if width_of(words, 14) * 1.08 + 20 <= width else 12.0
@@ -139,9 +135,7 @@ def _head(face: Face, width: float) -> tuple[Markup, float]:
 
 def _foot(face: Face, layout: Layout, width: float, coloured: bool) -> tuple[Markup, float]:
     lines = [
-        line
-        for sentence in footer(face, layout.places, coloured)
-        for line in wrap(sentence, width - 16, LABEL_SIZE)
+        line for sentence in footer(face, layout.places, coloured) for line in wrap(sentence, width - 16, LABEL_SIZE)
     ]
     drawn = [svg.text(8, 18 + n * 16, line, size=LABEL_SIZE) for n, line in enumerate(lines)]
     return svg.group(*drawn), 18.0 + len(lines) * 16
@@ -158,9 +152,7 @@ def _body(face: Face, layout: Layout, room: _Room) -> Markup:
     points = _corners(face, layout, left, top, right, bottom)
     outer = svg.path(rounded(points, 9), stroke_width=2, stroke_dasharray=dash)
     if not layout.places:
-        outer = svg.join(
-            (outer, svg.text(layout.width / 2, layout.height / 2 + 6, "?", size=18, anchor="middle"))
-        )
+        outer = svg.join((outer, svg.text(layout.width / 2, layout.height / 2 + 6, "?", size=18, anchor="middle")))
     if face.side == "wire":
         return outer
     middle = ((left + right) / 2, (top + bottom) / 2)
@@ -198,9 +190,7 @@ def _nearer(point: Point, middle: Point, by: float) -> Point:
 def _round_body(face: Face, layout: Layout) -> Markup:
     radius = layout.width / 2
     outer = svg.circle(radius, radius, radius + PAD, stroke_width=2)
-    inner = (
-        svg.circle(radius, radius, radius + PAD - 4, stroke_width=1) if face.side == "mating" else Markup("")
-    )
+    inner = svg.circle(radius, radius, radius + PAD - 4, stroke_width=1) if face.side == "mating" else Markup("")
     key = Markup("")
     if face.keyed:
         key = svg.rect(radius - 7, -PAD, 14, 8, fill=svg.INK, stroke="none", class_="key")
@@ -223,9 +213,7 @@ def _place(face: Face, place: Place, layout: Layout, coloured: bool) -> Markup:
     """One contact: ring (square for contact 1) with its name, wire colour and code under it."""
     if place.empty:
         cross = svg.join((svg.line(-4, -4, 4, 4), svg.line(-4, 4, 4, -4)))
-        return svg.moved(
-            place.x, place.y, svg.circle(0, 0, 8, stroke_dasharray="2 3"), cross, class_="empty-place"
-        )
+        return svg.moved(place.x, place.y, svg.circle(0, 0, 8, stroke_dasharray="2 3"), cross, class_="empty-place")
     contact = face.contact(place.name)
     first = place.name == face.first_contact()
     parts = [_glyph(face, first), _name(place.name, double=face.has_pins is False)]
@@ -301,15 +289,12 @@ def _paint(reading: Reading, y: float) -> Markup:
     bars = [svg.rect(-13, y, 26, 8, fill=ground, stroke="none")]
     high = 8 / (2 * len(stripes) + 1)
     bars += [
-        svg.rect(-13, y + high * (2 * n + 1), 26, high, fill=paint, stroke="none")
-        for n, paint in enumerate(stripes)
+        svg.rect(-13, y + high * (2 * n + 1), 26, high, fill=paint, stroke="none") for n, paint in enumerate(stripes)
     ]
     return svg.group(*bars, svg.rect(-13, y, 26, 8))
 
 
-def _outside(
-    face: Face, place: Place, layout: Layout, labels: dict[str, tuple[str, ...]], level: bool
-) -> Markup:
+def _outside(face: Face, place: Place, layout: Layout, labels: dict[str, tuple[str, ...]], level: bool) -> Markup:
     """Role, wire and mark outside the body, and the pointer at contact 1."""
     if place.empty or not place.edge:
         return Markup("")
@@ -347,9 +332,7 @@ def _round_label(place: Place, layout: Layout, lines: tuple[str, ...], first: bo
     parts = []
     if first:
         tip, base = rim + 3, rim + 13
-        parts.append(
-            _pointer((middle + ux * tip, middle + uy * tip), (middle + ux * base, middle + uy * base))
-        )
+        parts.append(_pointer((middle + ux * tip, middle + uy * tip), (middle + ux * base, middle + uy * base)))
     words = shorten(" · ".join(lines), UPRIGHT_ROOM, LABEL_SIZE)
     if words:
         out = rim + (18 if first else 7)

@@ -115,9 +115,7 @@ def _rings(face: Face, *, pitch: float, cell: float) -> Layout:
             if len(rings) > 1 and radii[r] > 0:
                 where = f"{_ring_words(r, len(rings))}, {where}"
             lift = cell / 2 - GLYPH - 3  # the ring stands above the middle of its cell
-            seen.append(
-                Place(name=name, x=reach + x, y=reach + y - lift, where=where, edge="round" if r == 0 else "")
-            )
+            seen.append(Place(name=name, x=reach + x, y=reach + y - lift, where=where, edge="round" if r == 0 else ""))
         places += seen if face.side == "mating" else reversed(seen)
     return Layout(places=tuple(places), width=2 * reach, height=2 * reach, pitch=pitch)
 

@@ -97,9 +97,7 @@ def describe(face: Face, places: tuple[Place, ...]) -> str:
     coloured = any(contact.colour for contact in face.contacts)
     order = ", ".join(place.name for place in drawn)
     contents = f"{len(drawn)} contacts, {face.arrangement}, in the order drawn: {order}." if drawn else ""
-    return " ".join(
-        part for part in (f"{side_words(face)}.", contents, *footer(face, places, coloured)) if part
-    )
+    return " ".join(part for part in (f"{side_words(face)}.", contents, *footer(face, places, coloured)) if part)
 
 
 def tabulate(face: Face, places: tuple[Place, ...], also: tuple[Face, ...] = ()) -> Table:

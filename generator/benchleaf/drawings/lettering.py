@@ -57,9 +57,7 @@ def wrap(words: str, width: float, size: float) -> tuple[str, ...]:
                 lines.append(current)
                 current = ""
             else:
-                fits = max(
-                    1, next((n for n in range(len(rest), 0, -1) if width_of(rest[:n], size) <= width), 1)
-                )
+                fits = max(1, next((n for n in range(len(rest), 0, -1) if width_of(rest[:n], size) <= width), 1))
                 lines.append(rest[:fits])
                 rest = rest[fits:]
     if current:
