@@ -301,6 +301,7 @@ _RULES: tuple[tuple[str, str, Callable[[_Page, SyntaxFault], Translated]], ...] 
     ("", "tab character", _tab),
     ("", "cannot start any token", _odd_start),
     ("directive", "", _directive),
+    ("", "directive", _directive),
     ("", "YAML document", _directive),
     ("flow sequence", "", _bracket),
     ("flow mapping", "", _bracket),

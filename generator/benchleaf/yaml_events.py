@@ -207,7 +207,7 @@ class _Builder:
             column = self._properties(event)
         style = _STYLES.get(event.style, "plain") if event.style else "plain"
         text = str(event.value)
-        if self.tabs and line != self.tabs_seen:
+        if self.tabs and line != self.tabs_seen and line < len(self.lines):
             self._tabs(line, column)
         last = end.column + 1 if line == end.line else None
         if style == "block":
