@@ -135,8 +135,11 @@ STEPS = (
         anchor="step-1",
         path="step.html",
         safety=(NOTICE, DANGER),
-        actions=("Unplug **XP1** and keep the plug with you.", "Discharge **C1** through the discharge tool.",
-                 "Prove dead between `PS1-J1:L` and `PS1-J1:N`: below 5 V AC."),
+        actions=(
+            "Unplug **XP1** and keep the plug with you.",
+            "Discharge **C1** through the discharge tool.",
+            "Prove dead between `PS1-J1:L` and `PS1-J1:N`: below 5 V AC.",
+        ),
         energy=True,
         expect="below 5 V AC, tester proved before and after",
         otherwise=CodeRef(code="still-live", means="find what still feeds it", path="step.html"),
@@ -147,12 +150,17 @@ STEPS = (
         anchor="step-2",
         path="step.html",
         safety=(WARNING,),
-        actions=("Label, photograph and unplug `A1-J3`, then `A1-J5`.", "Remove **2 tray screws**.",
-                 "Pull the tray to the front, 140 mm, until it catches."),
+        actions=(
+            "Label, photograph and unplug `A1-J3`, then `A1-J5`.",
+            "Remove **2 tray screws**.",
+            "Pull the tray to the front, 140 mm, until it catches.",
+        ),
         pictures=(PICTURE,),
         torques=TORQUES[:1],
-        needs=(Need(label="Tool", lines=(Line(words="Driver PH1", path="step.html"),)),
-               Need(label="People", lines=(Line(words="1"),))),
+        needs=(
+            Need(label="Tool", lines=(Line(words="Driver PH1", path="step.html"),)),
+            Need(label="People", lines=(Line(words="1"),)),
+        ),
         stop=STATES[6],
     ),
     StepView(
@@ -163,19 +171,31 @@ STEPS = (
         text="The board sits on *four* stand-offs; the rear left one is the earth. Do not bend it.",
         unchecked=True,
     ),
-    StepView(number=4, title="Note the colour of the belt", anchor="step-4", text="Write it on the job card.", applies=LATE),
+    StepView(
+        number=4, title="Note the colour of the belt", anchor="step-4", text="Write it on the job card.", applies=LATE
+    ),
 )
 NEEDS = (
     Need(label="Conditions", lines=(Line(words="Machine emptied of labels", path="step.html"),)),
     Need(label="People", lines=(Line(words="2", note="from step 6, the knife shaft weighs 18 kg"),)),
     Need(label="Time", lines=None),
-    Need(label="Support equipment", lines=(Line(words="Driver PH1"), Line(words="Discharge tool, 100 ohm"),
-                                           Line(words="Two-pole tester", note="CAT III"))),
+    Need(
+        label="Support equipment",
+        lines=(
+            Line(words="Driver PH1"),
+            Line(words="Discharge tool, 100 ohm"),
+            Line(words="Two-pole tester", note="CAT III"),
+        ),
+    ),
     Need(label="Supplies", lines=()),
     Need(label="Spares", lines=(Line(words="Tie T4", note="cut at step 3", applies=MK2),)),
 )
 RECORD = RecordNote(
-    file="lc30/teardown/board-out.yaml", line=1, issue="3", date="2026-03-01", reason="torque of the tray screws adjudicated",
+    file="lc30/teardown/board-out.yaml",
+    line=1,
+    issue="3",
+    date="2026-03-01",
+    reason="torque of the tray screws adjudicated",
     verification=Verification(),
 )
 TEXT = """Look at the *rear left* stand-off first.
@@ -231,6 +251,9 @@ def bench_page(path: str = "bench/board-out.html", *, content: str = "a1", issue
         after=("The ledger is open until every line is ticked.",),
     )
     return Page(
-        path=path, template="pages/bench.html", title="Bench: take the control board out", kind="bench",
+        path=path,
+        template="pages/bench.html",
+        title="Bench: take the control board out",
+        kind="bench",
         context={"bench": view, "record": RECORD, "choice": CHOICE},
     )

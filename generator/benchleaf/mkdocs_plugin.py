@@ -1,0 +1,185 @@
+"""The manual as a MkDocs site: ``mkdocs build`` and ``mkdocs serve`` compile the records and draw the pages.
+
+Records are checked before MkDocs touches anything; the pages made from them are written beside those that
+MkDocs makes from free Markdown articles. The whole is built in a folder beside the site and swapped in when
+every plugin has agreed.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from mkdocs.config import load_config
+from mkdocs.config.base import Config
+from mkdocs.config.config_options import Dir
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import InclusionLevel
+
+from benchleaf.diagnostics import Finding
+from benchleaf.edges import site_swap
+from benchleaf.pages.page import Manual
+from benchleaf.render import THEME_FOLDER, make_environment, render_page
+
+if TYPE_CHECKING:
+    import jinja2
+    from mkdocs.config.defaults import MkDocsConfig
+    from mkdocs.livereload import LiveReloadServer
+    from mkdocs.structure.files import Files
+
+log = logging.getLogger("mkdocs.plugins.benchleaf")
+FIRST, LAST = event_priority(100), event_priority(-100)
+ARTICLES = "articles"
+
+
+class PluginOptions(Config):  # type: ignore[no-untyped-call]
+    """``content`` is the folder of the records; its ``articles`` are MkDocs' own pages."""
+
+    content = Dir(exists=True, default="content")
+
+
+def compile_content(content: Path) -> Manual:
+    """The compiler, imported when it is needed: MkDocs asks for this module even when it only prints its
+    help.
+    """
+    manual: Manual = import_module("benchleaf.pipeline").compile_site(content)
+    return manual
+
+
+def finding_lines(finding: Finding) -> str:
+    head = f"{finding.place}: {finding.severity.value}[{finding.code}]: {finding.message}"
+    return head + (f"\n  help: {finding.help}" if finding.help else "")
+
+
+def report(findings: Iterable[Finding]) -> None:
+    """Warnings go to MkDocs' log (``--strict`` counts them); errors stop the build."""
+    errors = [finding for finding in findings if finding.is_error]
+    for finding in findings:
+        if not finding.is_error:
+            log.warning(finding_lines(finding))
+    if errors:
+        many = "one error" if len(errors) == 1 else f"{len(errors)} errors"
+        raise PluginError("\n".join(finding_lines(e) for e in errors) + f"\n{many}; the site was left as it was")
+
+
+class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-call]
+    """Compiles first, builds in a folder of its own, swaps last. ``compile`` is the compiler (another one in
+    tests).
+    """
+
+    compile: Callable[[Path], Manual] = staticmethod(compile_content)
+
+    def __init__(self) -> None:
+        self._serving = False
+        self._stage: site_swap.Stage | None = None
+        self._manual: Manual | None = None
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        if dirty:
+            raise PluginError("A benchleaf manual is always built whole. Leave --dirty out.")
+        self._serving = command == "serve"
+
+    @FIRST
+    def on_config(self, config: MkDocsConfig) -> None:
+        if THEME_FOLDER not in map(str, config.theme.dirs):
+            raise PluginError("The benchleaf plugin needs its theme. Write 'theme: benchleaf' in mkdocs.yml.")
+        self._close()
+        config.use_directory_urls = False  # a folder's address shows a listing when opened from a disk
+        site_swap.recover(Path(config.site_dir))
+        manual = self.compile(Path(self.config.content))
+        report(manual.findings)
+        self._manual = replace(manual, frame=replace(manual.frame, serving=self._serving))
+        self._open(config)
+
+    @LAST
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        if self._stage is None or config.site_dir != str(self._stage.folder):
+            self._close()  # another plugin has chosen another place for the site
+            self._open(config)
+
+    @FIRST
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> None:
+        content = Path(self.config.content).resolve()
+        for file in files:
+            source = Path(file.abs_src_path).resolve() if file.abs_src_path else None
+            if source and source.is_relative_to(content) and not source.is_relative_to(content / ARTICLES):
+                file.inclusion = InclusionLevel.EXCLUDED  # a record: its pages are ours
+
+    @LAST
+    def on_env(self, env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
+        assert self._manual is not None and self._stage is not None
+        env.globals["frame"] = self._manual.frame
+        kept = (file for file in files if file.inclusion is not InclusionLevel.EXCLUDED)
+        taken = {file.dest_uri: file.src_uri for file in kept}
+        ours = make_environment(self._manual.frame, config.theme.dirs)
+        try:
+            for page in self._manual.pages:
+                self._write(page.path, render_page(page, ours), taken)
+            for asset in self._manual.assets:
+                self._write(asset.path, asset.data if asset.data is not None else Path(asset.source or ""), taken)
+        except site_swap.PathRefused as refused:
+            raise PluginError(f"{refused}. Rename one of the two records, or the article.") from refused
+
+    @LAST
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        assert self._stage is not None
+        try:
+            site_swap.swap_in(self._stage)
+        except OSError as error:
+            raise PluginError(
+                f"The new site could not take the place of {self._stage.target}: {error}. The old one was left. "
+                "If that folder is a mount, name one inside it as site_dir."
+            ) from error
+        config.site_dir = str(self._stage.target)
+
+    def on_build_error(self, *, error: Exception) -> None:
+        if self._stage is not None:
+            site_swap.undo(self._stage)
+            self._stage = None
+
+    def on_shutdown(self) -> None:
+        self._close()
+
+    def on_serve(
+        self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Callable[..., Any]
+    ) -> None:
+        server.watch(self.config.content)
+
+    def _open(self, config: MkDocsConfig) -> None:
+        self._stage = site_swap.open_stage(Path(config.site_dir))
+        config.site_dir = str(self._stage.folder)
+
+    def _close(self) -> None:
+        if self._stage is not None:
+            site_swap.close_stage(self._stage)
+            self._stage = None
+
+    def _write(self, path: str, content: bytes | Path, taken: dict[str, str]) -> None:
+        assert self._stage is not None
+        if path in taken:
+            raise PluginError(f"'{path}' is made from a record and from '{taken[path]}'. Rename the article.")
+        site_swap.write_file(self._stage, path, content)
+
+
+def build_manual(config_file: str, *, strict: bool = False) -> None:
+    """What ``benchleaf build`` does: exactly ``mkdocs build -f config_file``."""
+    from mkdocs.commands.build import build
+
+    config = load_config(config_file=config_file, strict=strict or None)
+    config.plugins.on_startup(command="build", dirty=False)
+    try:
+        build(config)
+    finally:
+        config.plugins.on_shutdown()
+
+
+def serve_manual(config_file: str, *, address: str | None = None, strict: bool = False) -> None:
+    """What ``benchleaf serve`` does: exactly ``mkdocs serve -f config_file``."""
+    from mkdocs.commands.serve import serve
+
+    serve(config_file=config_file, dev_addr=address, strict=strict or None)
