@@ -1,7 +1,7 @@
 """A small manual for three invented machines, as plain rows: what the hand-written queries are asked of.
 
-``PAGES`` is a tuple of dicts with the fields of a search document, so that it can be read before the search exists.
-Many pages differ in one word only (the same work on another machine or item); that is what makes a query hard.
+``PAGES`` holds dicts with the fields of a search document, so that it can be read before the search exists. Many pages
+differ in one word only (the same work on another machine or item); that is what makes a query hard.
 """
 
 from __future__ import annotations
@@ -365,6 +365,7 @@ def _row(**fields: Any) -> Row:
         "lines": (),
         "heard_as": (),
     }
+    fields["machine"] = MACHINES[fields["machine"]][0] if fields["machine"] else ""
     return blank | fields
 
 

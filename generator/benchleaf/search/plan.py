@@ -1,0 +1,222 @@
+"""What a query asks for: a slot for each word of it, and for each slot the words of the index that would do.
+
+A word does by itself, in its other forms, as the beginning of a word (the last one typed), by a synonym, joined to
+its neighbour, taken apart, or, when nothing at all is known of it, by what it may be a misspelling of. A code does as
+it is, in its other ways of writing, or as a beginning; it is never corrected.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from benchleaf.search.codes import has_digit, join_runs, runs_of
+from benchleaf.search.reader import Entry, Index
+from benchleaf.search.spelling import WHOLE, guesses
+from benchleaf.search.words import Token, are_forms, asked, bases, content, family_prefix, normalise
+
+ANY, LONG_ONLY, PART = range(3)
+"""How a term was come by: as it is; without the dashes that were typed (short forms do not count); as a beginning."""
+
+FORM, SYNONYM, JOINED, SPLIT = 0.9, 0.7, 0.95, 0.8
+COMPLETED, COMPLETED_KNOWN, CODE_COMPLETED, CODE_SPLIT = 0.7, 0.5, 0.7, 0.8
+_COMPLETIONS = 24
+_SIZE = re.compile(r"m[0-9]+(-[0-9]+)?")
+_LENGTH = re.compile(r"([0-9]+(?:-[0-9]+)?)(mm)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One term of the index that would do, and how well."""
+
+    entry: Entry
+    weight: float
+    mode: int
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Words that must all be on the page (each in any one of its terms), and how well they do for the slot."""
+
+    weight: float
+    families: tuple[tuple[Member, ...], ...]
+
+
+@dataclass(slots=True)
+class Slot:
+    """One word of the query as typed, and what would do for it; the first ``own`` of them are the word itself."""
+
+    typed: str
+    alternatives: list[Alternative] = field(default_factory=list)
+    own: int = 0
+
+
+@dataclass(slots=True)
+class Plan:
+    """The slots, and what was made of words nobody knows."""
+
+    slots: list[Slot]
+    read_as: list[tuple[str, tuple[str, ...]]] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)
+
+
+def plan(index: Index, query: str) -> Plan:
+    """The plan for any text at all."""
+    text = normalise(query[:200])
+    tokens = content(asked(query))
+    made = Plan([Slot(text[token.start : token.end]) for token in tokens])
+    is_open = bool(tokens) and tokens[-1].end == len(text)  # still being typed
+    for at, token in enumerate(tokens):
+        is_last = is_open and at == len(tokens) - 1
+        slot = made.slots[at]
+        slot.alternatives += (
+            _code(index, token.term, is_last) if token.kind == "code" else _word(index, token.term, is_last)
+        )
+        slot.own = len(slot.alternatives)
+    _add_windows(index, tokens, made.slots, is_open)
+    _add_synonyms(index, tokens, made.slots)
+    for token, slot in zip(tokens, made.slots, strict=True):
+        if not slot.alternatives and token.kind == "word":
+            slot.alternatives += _guessed(index, token.term, slot.typed, made)
+        if not slot.alternatives:
+            made.unknown.append(slot.typed)
+    return made
+
+
+def family(index: Index, word: str) -> tuple[Member, ...]:
+    """A word and its other forms, as far as the index has them."""
+    entry = index.entry(word)
+    own = (Member(entry, 1.0, ANY),) if entry else ()
+    if has_digit(word):
+        return own
+    return own + tuple(
+        Member(other, FORM, ANY)
+        for other in index.beginning(family_prefix(word))
+        if other.term != word and are_forms(word, other.term)
+    )
+
+
+def _completions(index: Index, start: str, known: Sequence[Member]) -> tuple[Member, ...]:
+    """What ``start`` may be the beginning of: the commonest words, and not those already known."""
+    if len(start) < 2:
+        return ()
+    have = {member.entry.term for member in known} | {start}
+    found = [entry for entry in index.beginning(start) if entry.term not in have]
+    found.sort(key=lambda entry: (-entry.pages, entry.term))
+    return tuple(Member(entry, 1.0, PART) for entry in found[:_COMPLETIONS])
+
+
+def _word(index: Index, word: str, is_last: bool) -> list[Alternative]:
+    own = family(index, word)
+    made = [Alternative(1.0, (own,))] if own else []
+    if is_last:
+        more = _completions(index, word, own)
+        if more:
+            made.append(Alternative(COMPLETED_KNOWN if own else COMPLETED, (more,)))
+    return made
+
+
+def _code(index: Index, code: str, is_last: bool) -> list[Alternative]:
+    made: list[Alternative] = []
+    own = family(index, code)
+    if own:
+        made.append(Alternative(1.0, (own,)))
+    if "-" in code:
+        joined = index.entry(code.replace("-", ""))
+        if joined:
+            made.append(Alternative(JOINED, ((Member(joined, 1.0, LONG_ONLY),),)))
+    if is_last or not made:
+        more = _completions(index, code, own)
+        if more:
+            made.append(Alternative(CODE_COMPLETED, (more,)))
+    runs = runs_of(code)
+    if not made and len(runs) > 1:
+        parts = tuple(family(index, run) for run in runs)
+        if all(parts):
+            made.append(Alternative(CODE_SPLIT, parts))
+    return made
+
+
+def _add_windows(index: Index, tokens: Sequence[Token], slots: Sequence[Slot], is_open: bool) -> None:
+    """Neighbours that are one code (``E 0417``), one size (``M10 40mm``) or one word (``thermo couple``)."""
+    for start in range(len(tokens)):
+        for stop in range(start + 2, min(start + 4, len(tokens)) + 1):
+            window = tokens[start:stop]
+            if window[-1].start - window[-2].end > 3:
+                break
+            terms = [token.term for token in window]
+            if any(has_digit(term) for term in terms):
+                candidates = [join_runs([run for term in terms for run in runs_of(term)])]
+                length = _LENGTH.fullmatch(terms[-1])
+                if len(terms) == 2 and _SIZE.fullmatch(terms[0]) and length:
+                    candidates.append(f"{terms[0]}x{length.group(1)}")
+            elif len(terms) == 2:
+                candidates = ["".join(terms)]
+            else:
+                continue
+            for candidate in candidates:
+                own = family(index, candidate)
+                made = [Alternative(1.0 if has_digit(candidate) else JOINED, (own,))] if own else []
+                if is_open and stop == len(tokens) and not own:
+                    more = _completions(index, candidate, own)
+                    made += [Alternative(CODE_COMPLETED, (more,))] if more else []
+                for slot in slots[start:stop]:
+                    slot.alternatives += made
+
+
+def _add_synonyms(index: Index, tokens: Sequence[Token], slots: Sequence[Slot]) -> None:
+    """Other words for a word or for a few together; a longer match stands before those within it."""
+    keys = _keys(index)
+    taken = [False] * len(tokens)
+    for length in (4, 3, 2, 1):
+        for start in range(len(tokens) - length + 1):
+            if any(taken[start : start + length]):
+                continue
+            window = [token.term for token in tokens[start : start + length]]
+            matches = sorted(
+                {
+                    key
+                    for base in bases(window[0])
+                    for key in keys.get(base, ())
+                    if len(key) == length and all(map(are_forms, key, window))
+                }
+            )
+            for key in matches:
+                for phrase in index.root["synonyms"][" ".join(key)]:
+                    families = tuple(family(index, word) for word in phrase.split(" "))
+                    if all(families):
+                        for slot in slots[start : start + length]:
+                            slot.alternatives.append(Alternative(SYNONYM, families))
+                for at in range(start, start + length):
+                    taken[at] = True
+
+
+def _keys(index: Index) -> dict[str, list[tuple[str, ...]]]:
+    """What the synonym rules ask for, by the base forms of its first word."""
+    if index.synonym_keys is None:
+        keys: dict[str, list[tuple[str, ...]]] = {}
+        for text in index.root["synonyms"]:
+            key = tuple(text.split(" "))
+            for base in sorted(bases(key[0])):
+                keys.setdefault(base, []).append(key)
+        index.synonym_keys = keys
+    return index.synonym_keys
+
+
+def _guessed(index: Index, word: str, typed: str, made: Plan) -> list[Alternative]:
+    """What an unknown word may be: misspelt, or two run together."""
+    if len(word) < 4:
+        return []
+    found, joint = guesses(word, index.spelling())
+    alternatives: list[Alternative] = []
+    read_as: list[str] = []
+    for guess in found:
+        alternatives.append(Alternative(0.95 - 0.4 * guess.cost / (2 * WHOLE), (family(index, guess.word),)))
+        read_as.append(guess.word)
+    if joint and (not found or found[0].cost > WHOLE // 2):
+        alternatives.append(Alternative(SPLIT, (family(index, joint[0]), family(index, joint[1]))))
+        read_as.insert(0, " ".join(joint))
+    if read_as:
+        made.read_as.append((typed, tuple(read_as)))
+    return alternatives

@@ -1,0 +1,123 @@
+"""Which known words a misspelt one may be, and at which joint two words were run together.
+
+A weighted edit distance with neighbours swapped (optimal string alignment), walked over the sorted words so that what
+two words begin with is worked out once. A doubled letter or a wrong vowel costs less than any other mistake.
+Only words: a code with one wrong sign is another code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from benchleaf.search.coding import read_number
+
+WHOLE = 4  # one plain mistake
+_DOUBLED = 2
+_SWAPPED = 3
+_ALIKE = 3
+_FIRST = 2  # more when the first letter is wrong
+_MOST = 6
+
+_VOWELS = "aeiouy"
+_SOUNDS = frozenset(
+    one + other
+    for pair in ("ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw")
+    for one, other in (pair, pair[::-1])
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """A known word, how far off it is, and about how common (bits of its number of pages)."""
+
+    word: str
+    cost: int
+    common: int
+
+
+def limit_for(length: int) -> int:
+    """How far off a word of ``length`` letters may be."""
+    return 5 if length <= 5 else 8 if length <= 8 else 10
+
+
+def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, str] | None]:
+    """The best known words for ``typed``, best first, and the two known words it may be run together from."""
+    limit = limit_for(len(typed))
+    width = len(typed)
+    first_row = [0]
+    for at in range(width):
+        first_row.append(first_row[at] + _extra(typed, at) + (_FIRST if at == 0 else 0))
+    found: list[Guess] = []
+    heads: dict[int, int] = {}
+    tails: dict[int, int] = {}
+    for text in shards:
+        word = ""
+        rows = [first_row]
+        dead = -1  # rows from here on are past the limit
+        at = 0
+        while at < len(text):
+            shared, at = read_number(text, at)
+            length, at = read_number(text, at)
+            word = word[:shared] + text[at : at + length]
+            at += length
+            common, at = read_number(text, at)
+            if 3 <= len(word) <= width - 3:
+                if typed.startswith(word):
+                    heads[len(word)] = common
+                if typed.endswith(word):
+                    tails[width - len(word)] = common
+            if dead >= 0 and shared >= dead:
+                continue
+            dead = -1
+            del rows[shared + 1 :]
+            for depth in range(shared, len(word)):
+                row = _next_row(rows, word, depth, typed)
+                rows.append(row)
+                if min(row) > limit:
+                    dead = depth + 1
+                    break
+            if dead < 0 and rows[-1][width] <= limit and len(word) > 3:
+                found.append(Guess(word, rows[-1][width], common))
+    found.sort(key=lambda guess: (guess.cost, -guess.common, guess.word))
+    best = [guess for guess in found if guess.cost <= found[0].cost + 1][:_MOST]
+    return best, _joint(typed, heads, tails)
+
+
+def _joint(typed: str, heads: dict[int, int], tails: dict[int, int]) -> tuple[str, str] | None:
+    best: tuple[int, int] | None = None
+    for cut in sorted(heads):
+        if cut in tails:
+            score = min(heads[cut], tails[cut])
+            if best is None or score > best[0]:
+                best = (score, cut)
+    return (typed[: best[1]], typed[best[1] :]) if best else None
+
+
+def _next_row(rows: list[list[int]], word: str, depth: int, typed: str) -> list[int]:
+    """Costs of ``word[:depth + 1]`` against every beginning of ``typed``."""
+    above = rows[depth]
+    letter = word[depth]
+    first = _FIRST if depth == 0 else 0
+    missing = _extra(word, depth)
+    row = [above[0] + missing + first]
+    for at in range(len(typed)):
+        other = typed[at]
+        start = first if at == 0 else 0
+        cost = above[at] if letter == other else above[at] + _instead(letter, other) + start
+        cost = min(cost, above[at + 1] + missing + start, row[at] + _extra(typed, at) + start)
+        if depth and at and letter == typed[at - 1] and word[depth - 1] == other and letter != other:
+            cost = min(cost, rows[depth - 1][at - 1] + _SWAPPED + (_FIRST if depth == 1 else 0))
+        row.append(cost)
+    return row
+
+
+def _extra(word: str, at: int) -> int:
+    """What one letter more or less costs: little when it doubles the one before."""
+    return _DOUBLED if at and word[at] == word[at - 1] else WHOLE
+
+
+def _instead(letter: str, other: str) -> int:
+    if (letter in _VOWELS and other in _VOWELS) or letter + other in _SOUNDS:
+        return _ALIKE
+    return WHOLE
