@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from benchleaf.records.codes import CodeRecord, SymptomRecord
 from benchleaf.records.machine import MachineRecord
+from benchleaf.records.reading import Row
 from benchleaf.records.shared import ArticleRecord, SafetyMessage, ShopRecord, Stock
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.records.wiring import WiringRecord
@@ -35,6 +36,11 @@ class Machine:
     @property
     def name(self) -> Text:
         return self.record.name
+
+    def records(self) -> tuple[Row, ...]:
+        """Every record of the machine."""
+        own = (*self.procedures.values(), *self.codes.values(), *self.symptoms.values())
+        return (self.record, self.wiring, *own)
 
     @property
     def has_wiring(self) -> bool:

@@ -101,8 +101,10 @@ _item = _named(refs.ItemRef, _ITEM)
 _connector = _named(refs.ConnectorRef, refs.CONNECTOR)
 _SIMPLE: Mapping[Kind, Callable[[str, Place], Text | None]] = {
     Kind.SET: _named(refs.SetRef, _SET), Kind.ITEM: _item, Kind.HOST: _item, Kind.CONNECTOR: _connector,
-    Kind.TIE: _named(refs.TieRef, _ITEM), Kind.LINE: _named(refs.LineRef, _ITEM), Kind.CIRCUIT: _named(refs.CircuitRef, refs.ID),
-    Kind.ENERGY: _named(refs.EnergyRef, refs.ID), Kind.CABLE: _named(refs.CableRef, _ITEM), Kind.ADJUSTER: _named(refs.AdjusterRef, refs.ID),
+    Kind.TIE: _named(refs.TieRef, _ITEM), Kind.LINE: _named(refs.LineRef, _ITEM),
+    Kind.CIRCUIT: _named(refs.CircuitRef, refs.ID),
+    Kind.ENERGY: _named(refs.EnergyRef, refs.ID), Kind.CABLE: _named(refs.CableRef, _ITEM),
+    Kind.ADJUSTER: _named(refs.AdjusterRef, refs.ID),
     Kind.OPENING: _item, Kind.MEASURE: _named(refs.ValueRef, _SET), Kind.ANY: _named(refs.SetRef, _SET),
 }  # fmt: skip
 _PAIRED: Mapping[Kind, tuple[str, Callable[[str, Place], Text | None], Callable[[str, Place], Text | None]]] = {

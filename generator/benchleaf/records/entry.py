@@ -7,16 +7,15 @@ from typing import Any
 
 from benchleaf import nodes
 from benchleaf.records.reading import (
+    WHERE,
     Desk,
     Reader,
     Row,
     Where,
     key,
-    listing,
 )
 from benchleaf.records.types import (
     Applies,
-    a_text,
     for_machines,
     id_of,
 )
@@ -31,9 +30,7 @@ class Entry(Row):
 
     id: Text = Text("")
     applies: Applies | None = key(for_machines, "the machines that have it", left_out="all, or those of its host")
-    where: tuple[Where, ...] = key(
-        listing(a_text), "for these machines, these keys replace its own", default=(), left_out="none"
-    )
+    where: tuple[Where, ...] = key(WHERE, "for these machines, these keys replace its own", default=(), left_out="none")
 
 
 def or_none(reader: Reader[Any], empty: Any = ()) -> Reader[Any]:

@@ -31,7 +31,6 @@ from benchleaf.records.types import (
     id_of,
     numbers,
     quantity,
-    set_ref,
     some_choices,
     some_prose,
 )
@@ -49,8 +48,8 @@ class Position(Row):
 
     id: Text = Text("")
     motion: Motion | None = key(a_motion, "how it gets there")
-    needs: tuple[refs.SetRef, ...] | None = key(
-        listing(set_ref, none=True), "the sets released before this move", left_out="all"
+    needs: tuple[Text, ...] | None = key(
+        listing(an_id, none=True), "the sets of the item released before this move", left_out="all"
     )
     behind: Choices | None = key(some_choices, "what is out of the way before this move", left_out="that of the item")
 

@@ -101,8 +101,12 @@ def value(*expected: Dimension) -> Reader[Value]:
             return MISFIT
         for name in beside.said:
             if name != "between":
-                desk.misfit("unknown-key", f"'{name}' beside a list of values", beside.place_of(name), "write it inside")
-        return Value(tuple(replace(one, between=one.between or beside.between) for one in seen.observations), seen.place)
+                desk.misfit(
+                    "unknown-key", f"'{name}' beside a list of values", beside.place_of(name), "write it inside"
+                )
+        return Value(
+            tuple(replace(one, between=one.between or beside.between) for one in seen.observations), seen.place
+        )
 
     def read(node: nodes.Node, desk: Desk) -> Value | Misfit:
         inner = node.get("value") if isinstance(node, nodes.Mapping) else None

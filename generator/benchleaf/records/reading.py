@@ -61,6 +61,14 @@ class Reader(Generic[T]):
     prose: bool = False
 
 
+WHERE: Reader[Any] = Reader(
+    "a list of `{applies: […], key: value}`",
+    lambda node, desk: MISFIT,  # read with the table it stands in
+    lambda: {"type": "array", "items": {"type": "object"}},
+    "[{applies: [mk2]}]",
+)
+
+
 @dataclass(frozen=True)
 class Key:
     """One key of a table: its reader, what it means, and what is meant when it is left out."""
@@ -194,7 +202,7 @@ def table(row: type[R], words: str, *, short: str = "", good: str = "", bad: str
     def read(node: nodes.Node, desk: Desk) -> R | Misfit:
         if not isinstance(node, nodes.Mapping):
             if short and (isinstance(node, nodes.Sequence) or node.text):
-                where, one = keys_of(row)[short]
+                where, one = keys_of(cast(Hashable, row))[short]
                 value = one.reader.read(node, desk)
                 if isinstance(value, Misfit):
                     return MISFIT
@@ -210,7 +218,7 @@ def table(row: type[R], words: str, *, short: str = "", good: str = "", bad: str
 
 def read_row(row: type[R], words: str, node: nodes.Mapping, desk: Desk, place: Place | None = None) -> R | Misfit:
     """Read every key of ``node`` into ``row``; all misfits are reported, the row is made from what fits."""
-    known = keys_of(row)
+    known = keys_of(cast(Hashable, row))
     given, said, unsure = _read_keys(row, known, words, node, desk)
     lacking = [one.name for _, one in known.values() if one.required and one.name not in said]
     start = place or node.place
@@ -237,7 +245,7 @@ def _read_keys(
             continue
         where, one = known[name.text]
         said[name.text] = value.place
-        if where == "where":
+        if one.reader is WHERE:
             given[where] = _read_where(row, known, words, value, desk)
             continue
         if isinstance(value, nodes.Scalar) and value.text == "unknown" and not one.reader.prose and not one.required:

@@ -77,10 +77,12 @@ def id_of(kind: Callable[[str, Place], R] = Text, words: str = "an id", good: st
 
 _ITEM_HELP = "an id such as `rear-guard`, or a designation such as `A1`: capitals, then digits"
 _ITEM_ID = re.compile(rf"(?:{refs.DESIGNATION.pattern})|(?:{refs.ID.pattern})")
+_BARE_CONNECTOR = refs.CONNECTOR.pattern.replace("?P<host>", "").replace("?P<own>", "")
 item_id = matching(Text, _ITEM_ID, "the name of an item", "rear-guard", _ITEM_HELP)
 an_item = matching(refs.ItemRef, refs.ITEM, "an item", "rear-guard", _ITEM_HELP)
 set_ref = matching(
-    refs.SetRef, re.compile(rf"{_ITEM_ID.pattern}|(?:{_ITEM_ID.pattern})\.(?:{refs.ID.pattern})"), "a fastener set or an item",
+    refs.SetRef, re.compile(rf"{_ITEM_ID.pattern}|(?:{_ITEM_ID.pattern})\.(?:{refs.ID.pattern})"),
+    "a fastener set or an item",
     "rear-guard", "an item such as `rear-guard`, or a set of it such as `rear-guard.cover-screw`",
 )  # fmt: skip
 value_ref = matching(
@@ -95,7 +97,7 @@ connector_ref = matching(
     "the host, a hyphen, capitals and digits: `A1-J3`",
 )
 contact_ref = matching(
-    refs.ContactRef, re.compile(rf"(?:{refs.CONNECTOR.pattern}|{_ITEM_ID.pattern})\.{refs.CONTACT_NAME.pattern}".replace("?P<host>", "").replace("?P<own>", "")),
+    refs.ContactRef, re.compile(rf"(?:{_BARE_CONNECTOR}|{_ITEM_ID.pattern})\.{refs.CONTACT_NAME.pattern}"),
     "a contact", "A1-J3.1", "the connector or item, a dot, the contact: `A1-J3.7` or `F1.1`",
 )  # fmt: skip
 contact_name = matching(
@@ -362,7 +364,8 @@ def _motion(node: nodes.Scalar, desk: Desk) -> Motion | Misfit:
     if found is None:
         return desk.misfit(
             "bad-motion", f"'{shorten(node.text)}' is not a motion", node.place,
-            f"write a motion ({', '.join(MOTIONS)}), a direction ({', '.join(DIRECTIONS)}), a distance: `slide back 12 mm`",
+            f"write a motion ({', '.join(MOTIONS)}), a direction ({', '.join(DIRECTIONS)}) and a distance, "
+            "such as `slide back 12 mm`",
         )  # fmt: skip
     distance: Quantity | None = None
     if found["far"]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, cast
 
 from benchleaf import nodes, refs
 from benchleaf.records.entry import Entry, an_id, or_none
@@ -285,34 +285,30 @@ a_join: Reader[Join] = Reader(
 )
 
 
-def _joins(node: nodes.Node, desk: Desk) -> Mapping[str, tuple[Join, ...]] | Misfit:
-    read = _join_table.read(node, desk)
-    if isinstance(read, Misfit):
-        return MISFIT
-    return {name: tuple(_with_item(name, one, desk) for one in many) for name, many in read.items()}
-
-
-def _with_item(name: str, one: Join, desk: Desk) -> Join:
-    if len(one.between) < 2:
-        desk.misfit("wrong-type", "a join needs two contacts", one.place_of("between"), "write `[1, 2]`")
-    coil = None if one.coil is None else (full_contact(name, one.coil[0]), full_contact(name, one.coil[1]))
-    return replace(one, between=tuple(full_contact(name, end) for end in one.between), coil=coil)
-
-
-def full_contact(item: str, written: Text) -> refs.ContactRef:
-    """``J1.1`` under item A1 means ``A1-J1.1``, ``1`` means ``A1.1``; a full name stays."""
-    if "." not in written:
+def full_contact(item: str, written: Text, connectors: Container[str], items: Container[str]) -> refs.ContactRef:
+    """``J1.1`` under item A1 means ``A1-J1.1``, ``1`` means ``A1.1``; a full name, or that of another item, stays."""
+    owner, dot, contact = written.partition(".")
+    if not dot:
         return refs.ContactRef(f"{item}.{written}", written.place)
-    owner, _, contact = written.partition(".")
-    if owner == item or refs.is_connector(owner):
-        return refs.ContactRef(written, written.place)
-    return refs.ContactRef(f"{item}-{owner}.{contact}", written.place)
+    if f"{item}-{owner}" in connectors or not (owner in items or refs.is_connector(owner)):
+        return refs.ContactRef(f"{item}-{owner}.{contact}", written.place)
+    return refs.ContactRef(written, written.place)
+
+
+def with_full_contacts(wiring: WiringRecord, items: Container[str]) -> WiringRecord:
+    """The wiring with every contact of ``joins`` under its full name."""
+
+    def full(item: str, one: Join) -> Join:
+        between = tuple(full_contact(item, end, wiring.connectors, items) for end in one.between)
+        coil = one.coil and tuple(full_contact(item, end, wiring.connectors, items) for end in one.coil)
+        return replace(one, between=between, coil=cast(Any, coil))
+
+    return replace(wiring, joins={item: tuple(full(item, one) for one in many) for item, many in wiring.joins.items()})
 
 
 _join_table = ids_to(
     listing(a_join, "a list of joins", single=False), item_id, "a table of item to joins", take_id=False
 )
-joins_of_items: Reader[Any] = Reader("a table of item to joins", _joins, _join_table.schema, "", "[[]]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -400,7 +396,7 @@ class WiringRecord(Row):
         "the cables",
         default=dict,
     )
-    joins: Mapping[str, tuple[Join, ...]] = key(joins_of_items, "what joins contacts inside an item", default=dict)
+    joins: Mapping[str, tuple[Join, ...]] = key(_join_table, "what joins contacts inside an item", default=dict)
     sources: Mapping[str, Source] = key(
         ids_to(table(Source, "a source", good="{at: [XP1.L]}"), an_id, "a table of sources"),
         "where power enters or is made",
