@@ -1,0 +1,21 @@
+"""The checks of a linked library, one module each, in one explicit table.
+
+A module has ``CODES`` (the codes of its findings), ``run(derived)`` (yields findings; never prints, sorts or exits) and a
+docstring, which is its manual page in ``benchleaf explain``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from benchleaf.checks.check import Check, check_of
+from benchleaf.derived import Derived
+from benchleaf.diagnostics import Finding
+
+CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in ())
+
+
+def run_checks(derived: Derived) -> Iterator[Finding]:
+    """The findings of every check, in the order of the table."""
+    for check in CHECKS:
+        yield from check.run(derived)

@@ -1,0 +1,43 @@
+"""The command ``benchleaf``: one module a subcommand under ``commands``, imported when it is called."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+import click
+
+from benchleaf import __version__
+
+COMMANDS = {
+    "check": "Check the records and say everything that is wrong.",
+    "explain": "Explain a code of a finding.",
+    "list": "List machines, procedures, codes and symptoms.",
+    "schema": "Write JSON Schemas for editors.",
+    "new": "Make a starter library that checks clean.",
+    "build": "Build the manual site.",
+    "serve": "Build the site, show it, and build again on every change.",
+}
+"""Every subcommand with its line of help, in the order shown. The code is in benchleaf.commands.<name>."""
+
+
+class _Lazy(click.Group):
+    """Knows all subcommands by name but imports only the one that is called: start-up stays short."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"benchleaf.commands.{cmd_name}_command").command
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=_Lazy, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="benchleaf")
+def main() -> None:
+    """Compiles what a repair technician knows into a manual a whole workshop can trust."""

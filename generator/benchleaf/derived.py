@@ -1,0 +1,41 @@
+"""What has been worked out from a library so far, each thing once: machines as built, and what later stages derive.
+
+The values are pure functions of the library; this only remembers them, so that ten checks share one result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar, cast
+
+from benchleaf.applicability import Configuration
+from benchleaf.built import Built, build, configurations_of
+from benchleaf.model import Library, Machine
+
+T = TypeVar("T")
+
+
+class Derived:
+    """A library with a memory for what is derived from it."""
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+        self._known: dict[tuple[Any, ...], Any] = {}
+
+    def remember(self, key: tuple[Any, ...], make: Callable[[], T]) -> T:
+        """The value under ``key``, made at the first call. ``key`` begins with the name of what is derived."""
+        if key not in self._known:
+            self._known[key] = make()
+        return cast(T, self._known[key])
+
+    def configurations(self, machine: Machine) -> tuple[Configuration, ...]:
+        """Every configuration of the machine that has to be looked at, in a fixed order."""
+        return self.remember(("configurations", machine.id), lambda: configurations_of(machine))
+
+    def built(self, machine: Machine, configuration: Configuration) -> Built:
+        """The machine in one configuration."""
+        return self.remember(("built", machine.id, configuration), lambda: build(machine, configuration))
+
+    def all_built(self, machine: Machine) -> tuple[Built, ...]:
+        """The machine in every configuration."""
+        return tuple(self.built(machine, one) for one in self.configurations(machine))
