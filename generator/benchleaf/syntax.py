@@ -264,6 +264,9 @@ def _misplaced(page: _Page, fault: SyntaxFault) -> Translated:
     cut = page.cut_off(line)
     if cut:
         return Translated(cut)
+    if text.lstrip().startswith(":"):
+        help = "write the key, or delete the colon"
+        return Translated(page.finding("key-not-text", "a key is missing before this colon", fault.at, 1, help))
     above = page.text(page.above(line))
     if above.startswith("..."):
         help = "one record a file: give it its own, and delete the dots"

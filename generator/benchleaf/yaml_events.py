@@ -205,9 +205,13 @@ class _Builder:
         line, column = start.line, start.column
         if event.anchor is not None or event.tag is not None:
             column = self._properties(event)
+        if line >= len(self.lines):  # a value left out at the end of the file
+            line = len(self.lines) - 1
+            column = len(self.lines[line])
+            return Scalar("", Place(self.path, self.first + line, column + 1, column + 1))
         style = _STYLES.get(event.style, "plain") if event.style else "plain"
         text = str(event.value)
-        if self.tabs and line != self.tabs_seen and line < len(self.lines):
+        if self.tabs and line != self.tabs_seen:
             self._tabs(line, column)
         last = end.column + 1 if line == end.line else None
         if style == "block":
