@@ -13,7 +13,7 @@ to right and its length is limited, so no input makes the reader slow.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from benchleaf.values import misreading
@@ -116,7 +116,10 @@ def read_quantity(
     try:
         return _Reader(text, wanted, decimal_comma).quantity()
     except Refused as refused:
-        return refused.misread
+        misread, end = refused.misread, max(1, len(text))
+        if misread.end <= end:
+            return misread
+        return replace(misread, start=min(misread.start, end - 1), end=end)  # something is missing at the very end
 
 
 class _Reader:
@@ -214,12 +217,15 @@ class _Reader:
         if number.text[0] in "+-":
             raise refusal("a tolerance has no sign of its own", "write ± and the number", number.start, number.end)
         place = self._skip(number.end)
-        share = self.text.startswith("%", place) and not (
-            Dimension.RATIO in self.wanted and (left.unit is None or left.unit.name == "%")
+        behind = self._skip(place + 1)
+        # of the value; `40 % ± 5 %` and `40 ± 5 %` are shares of the same whole instead
+        share = self.text.startswith("%", place) and (
+            behind < self.end or (left.unit is not None and left.unit.name != "%")
         )
-        if share and left.unit is not None and left.unit.name == "%" and not self.wanted:
-            share = False  # 40 % ± 5 % are both shares of the same whole
-        right = self._share(number, place) if share else self._side(mark.end(), self.end)
+        if share and behind < self.end:
+            right = _Side(number, *self._unit(behind, self.end))  # 0.6 ± 20 % N·m
+        else:
+            right = _Side(number, None, "") if share else self._side(mark.end(), self.end)
         unit = self._one_unit(left, right)
         kind = self._one_kind(left, right)
         if unit is AWG:
@@ -235,12 +241,8 @@ class _Reader:
                 raise misreading.of_dimension(right.number, other, (unit.dimension,), self.end)
             off = number.value * other.factor  # a difference: the zero of °F plays no part
             low, high = (float(nominal * unit.factor + unit.offset + sign * off) for sign in (-1, 1))
-            same = other is unit
-            tidy = (
-                f"{left.number.text} ± {number.text} {_name(unit, kind)}"
-                if same
-                else f"{left.number.text} {_name(unit, kind)} ± {number.text} {_name(other, kind)}"
-            )
+            own = "" if other is unit else f" {_name(unit, kind)}"
+            tidy = f"{left.number.text}{own} ± {number.text} {_name(other, kind)}"
         value = self._value(left.number, unit, _SIGNED_IN_A_BAND)
         if low < 0 <= value and unit.dimension not in _SIGNED_IN_A_BAND:
             raise refusal(
@@ -252,14 +254,6 @@ class _Reader:
         if low < _ABSOLUTE_ZERO and unit.dimension is Dimension.TEMPERATURE:
             raise refusal("this reaches below absolute zero", "check the tolerance", number.start, self.end)
         return self._made(tidy, unit, kind, (left, right), value, low, high)
-
-    def _share(self, number: Number, percent: int) -> _Side:
-        """The side of a tolerance in %: a unit may follow the sign (``0.6 ± 20 % N·m``)."""
-        place = self._skip(percent + 1)
-        if place >= self.end:
-            return _Side(number, None, "")
-        unit, kind = self._unit(place, self.end)
-        return _Side(number, unit, kind)
 
     def _gauge_first(self, start: int) -> Quantity:
         number = self._number(start, self.end)
@@ -310,17 +304,20 @@ class _Reader:
                 start,
                 match.end(),
             )
-        if sum(character.isdigit() for character in text) > MOST_DIGITS:
+        number = Number(text, Fraction(text), start, match.end())
+        if number.digits > MOST_DIGITS or len(text) > 2 * MOST_DIGITS:
             raise refusal(
                 f"this number has more than {MOST_DIGITS} digits",
                 "use a larger or smaller unit, or fewer digits",
                 start,
                 match.end(),
             )
-        return Number(text, Fraction(text), start, match.end())
+        return number
 
     def _unit(self, start: int, end: int) -> tuple[Unit, str]:
         text = self.text[start:end]
+        if found := find_unit(text, self.wanted):
+            return found
         before = self.typed[self.start : start].rstrip()
         if text[0].isdigit() or text[0] in "_'":
             rest = self.typed[start : self.end].lstrip("_'")
@@ -328,10 +325,7 @@ class _Reader:
         if way := _TO.match(text):
             whole = f"{before}..{self.typed[start + way.end() : self.end]}"
             raise refusal("a range is written with two points", f"write {whole}", start, start + way.end())
-        found = find_unit(text, self.wanted)
-        if found is None:
-            raise misreading.of_unknown_unit(self.typed[start:end], text, start, self.wanted)
-        return found
+        raise misreading.of_unknown_unit(self.typed[start:end], text, start, self.wanted)
 
     def _one_unit(self, first: _Side, second: _Side) -> Unit:
         """The unit of a value: the first side's, else the second's; checked against what is wanted."""
