@@ -131,7 +131,7 @@ def test_what_a_record_may_not_use_is_refused_at_its_place(
 
 
 FRONT_MATTER_CODES = {"front-matter-missing", "front-matter-open"}
-# Their cases stand in tests/edges/test_files.py, which checks that none of these is without one.
+# Their cases stand in tests/edges/test_files.py.
 FOLDER_CODES = {
     *["content-missing", "dead-link", "file-ending", "folder-link", "folder-too-deep", "library-too-large"],
     *["link-leaves-content", "names-clash", "not-a-file", "not-a-picture", "not-utf-8", "odd-file-name"],
