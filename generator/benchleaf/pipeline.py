@@ -1,7 +1,7 @@
 """read | parse → shape → link → check → derive → plan → render | write: the stages put in a row.
 
-Only ``load`` and ``compile_site`` touch the disk. ``check``, ``explain`` and ``list`` go no further than ``check_sources``,
-so they never import MkDocs or a drawing library.
+Only ``load`` and ``compile_site`` touch the disk. ``check``, ``explain`` and ``list`` go no further than
+``check_sources``, so they never import MkDocs or a drawing library.
 """
 
 from __future__ import annotations

@@ -1,18 +1,30 @@
 """The checks of a linked library, one module each, in one explicit table.
 
-A module has ``CODES`` (the codes of its findings), ``run(derived)`` (yields findings; never prints, sorts or exits) and a
-docstring, which is its manual page in ``benchleaf explain``.
+A module has ``CODES`` (the codes of its findings), ``run(derived)`` (yields findings; never prints, sorts or exits)
+and a docstring, which is its manual page in ``benchleaf explain``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchleaf.checks import (
+    applies,
+    cables,
+    counts,
+    names,
+    pictures,
+    safety_messages,
+    troubles,
+    unused,
+    wording,
+)
 from benchleaf.checks.check import Check, check_of
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
 
-CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in ())
+_MODULES = (names, applies, counts, cables, pictures, troubles, safety_messages, unused, wording)
+CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
 
 def run_checks(derived: Derived) -> Iterator[Finding]:

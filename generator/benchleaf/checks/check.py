@@ -15,7 +15,7 @@ Run = Callable[[Derived], Iterator[Finding]]
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check. ``codes`` are the codes its findings carry; ``manual`` is its page: what it means, why, the way out."""
+    """One check: the codes its findings carry, and ``manual``, its page: what it means, why, the way out."""
 
     codes: tuple[str, ...]
     run: Run
