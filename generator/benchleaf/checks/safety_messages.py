@@ -13,25 +13,29 @@ from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Severity
 
 CODES = ("injury-under-notice", "damage-above-notice", "message-incomplete", "unknown-symbol")
-_INJURY = re.compile(
-    r"\b(injur\w*|burns?(?= (?:you|to|on|the skin|the hand))|shock\w*|kills?|death|wound\w*|crush(?:es|ed)?|electrocut\w*|"
-    r"blind\w*|scald\w*|cuts? (?:you|your|skin)|bruis\w*|poison\w*|amputat\w*|hands?|fingers?|skin|eyes?|lungs?|hurts?|"
-    r"the heart|breathing|back strain|a fall)\b",
+_PERSON = re.compile(
+    r"\b(injur\w*|electric shock|kills?|death|wound\w*|electrocut\w*|blind(?:s|ed|ness)?|scald\w*|bruis\w*|poison\w*|"
+    r"amputat\w*|hands?|fingers?|skin|eyes?|lungs?|heart|hurts?)\b",
     re.IGNORECASE,
 )
+"""Words that name a person's body or an injury beyond doubt."""
+_MAY_HURT = re.compile(
+    rf"{_PERSON.pattern}|\b(burns?|shock|die|dies|cuts?|crush\w*|falls?|breath\w*|strain\w*|trap\w*)\b", re.I
+)
+"""The same, and words that can name one: enough for a message above NOTICE."""
 _LACKS = {"consequence": "what happens", "avoid": "how to avoid it"}
 SYMBOL = re.compile(r"[WMPEF][0-9]{3}")
 
 
 def run(derived: Derived) -> Iterator[Finding]:
     for message in derived.library.safety.values():
-        said = " ".join(str(one) for one in (message.consequence, message.hazard) if one)
-        hurts = _INJURY.search(said)
+        hurts = _PERSON.search(message.consequence or "")
+        may_hurt = _MAY_HURT.search(message.consequence or "")
         place = message.place_of("signal")
         if message.signal == "NOTICE" and hurts:
             text = f"'{hurts.group()}' is injury, and NOTICE is for damage only"
             yield Finding("injury-under-notice", text, place, "use CAUTION, WARNING or DANGER by how bad it can get")
-        elif message.signal != "NOTICE" and message.consequence is not None and not hurts:
+        elif message.signal != "NOTICE" and message.consequence is not None and not may_hurt:
             text = f"{message.signal} is for injury, and the consequence names none"
             yield Finding(
                 "damage-above-notice", text, place, "use NOTICE, or say who is hurt and how", Severity.WARNING
