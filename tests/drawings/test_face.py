@@ -17,6 +17,7 @@ from benchleaf.drawings.face import Contact, Face, counterpart, face_view, matin
 from benchleaf.drawings.face_values import (
     arrangement_of,
     column_by_column,
+    contact_side_of,
     d_shape,
     row_after_row,
     single_row,
@@ -190,7 +191,8 @@ def test_circular_contacts_go_clockwise_from_the_key_and_back_on_the_wire_side()
 
 
 @pytest.mark.parametrize(
-    ("contact_side", "shown"), [("up", "blade-up"), ("down", "blade-down"), (None, "blade-unknown")]
+    ("contact_side", "shown"),
+    [("up", "blade-up"), ("down", "blade-down"), (None, "blade-unknown"), ("on the board side", "blade-unknown")],
 )
 def test_a_flat_cable_shows_and_says_its_contact_side(contact_side: str | None, shown: str) -> None:
     face = Face(
@@ -198,12 +200,12 @@ def test_a_flat_cable_shows_and_says_its_contact_side(contact_side: str | None, 
         half="receptacle",
         arrangement="flat cable",
         rows=single_row(4),
-        contact_side=contact_side,  # type: ignore[arg-type]
+        contact_side=contact_side,
     )
     for side in ("mating", "wire"):
         drawing = face_view(seen_from(face, side))  # type: ignore[arg-type]
         assert len([e for e in root_of(drawing).iter() if e.get("class") == shown]) == 4
-        said = f"face {contact_side}" if contact_side else "not recorded"
+        said = {"up": "face up", "down": "face down", None: "not recorded"}.get(contact_side, contact_side)
         assert f"Bare contacts of the flat cable: {said}." in words_in(drawing)
 
 
@@ -284,6 +286,19 @@ def test_the_arrangement_follows_from_family_rows_and_cable(
     rows: tuple[tuple[str, ...], ...], family: str, kind: str, drawn: str
 ) -> None:
     assert arrangement_of(rows, family, kind) == drawn
+
+
+@pytest.mark.parametrize(
+    ("family", "side"),
+    [
+        ("flat 1.0 mm, contacts up", "up"),
+        ("flat 1.25 mm, contacts on the board side", "on the board side"),
+        ("flat 1.0 mm", None),
+    ],
+)
+def test_the_contact_side_is_read_from_the_family(family: str, side: str | None) -> None:
+    assert arrangement_of((), family) == "flat cable"
+    assert contact_side_of(family) == side
 
 
 _NAMES = st.text(st.characters(exclude_characters="-"), min_size=1, max_size=4)

@@ -6,6 +6,7 @@ half are worked out from them, so that nobody has to mirror anything in the head
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
@@ -14,7 +15,6 @@ Half: TypeAlias = Literal["plug", "receptacle"]
 Arrangement: TypeAlias = Literal[
     "single row", "dual row", "rows", "circular", "flat cable", "D-shape", "screw terminal"
 ]
-ContactSide: TypeAlias = Literal["up", "down"]
 Rows: TypeAlias = tuple[tuple[str, ...], ...]
 
 EMPTY = "-"
@@ -55,7 +55,7 @@ class Face:
     keyed: bool | None = None
     latch: str | None = None
     has_pins: bool | None = None
-    contact_side: ContactSide | None = None
+    contact_side: str | None = None
     cable: str = ""
     label: str = ""
 
@@ -146,8 +146,7 @@ _FAMILY_WORDS: tuple[tuple[str, Arrangement], ...] = (
     ("d-sub", "D-shape"),
     ("d-shape", "D-shape"),
     ("circular", "circular"),
-    ("flat cable", "flat cable"),
-    ("flat-cable", "flat cable"),
+    ("flat", "flat cable"),
     ("screw", "screw terminal"),
     ("terminal block", "screw terminal"),
 )
@@ -166,3 +165,9 @@ def arrangement_of(rows: Rows, family: str, cable_kind: str = "") -> Arrangement
     if len(rows) > 2:
         return "rows"
     return "flat cable" if cable_kind == "flat" else "single row"
+
+
+def contact_side_of(family: str) -> str | None:
+    """Where a flat cable's bare contacts face, from the words of its family: ``flat 1.0 mm, contacts up``."""
+    match = re.search(r"contacts? (?:face |facing )?(.+)", family)
+    return match[1].strip() if match else None

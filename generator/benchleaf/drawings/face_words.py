@@ -65,7 +65,8 @@ def footer(face: Face, places: tuple[Place, ...], coloured: bool) -> list[str]:
     elif face.latch not in (NO_LATCH, "yes", ""):
         said.append(f"Latch: {face.latch}.")
     if face.arrangement == "flat cable":
-        side = f"face {face.contact_side}" if face.contact_side else NOT_RECORDED
+        side = face.contact_side or NOT_RECORDED
+        side = f"face {side}" if side in ("up", "down") else side
         said.append(f"Bare contacts of the flat cable: {side}.")
     if not coloured:
         said.append(f"Wire colours {NOT_RECORDED}.")

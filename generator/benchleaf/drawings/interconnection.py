@@ -1,0 +1,390 @@
+"""Which board is joined to which part by which cable: the diagram a technician holds beside the open machine.
+
+Boards and parts are boxes with their connectors inside, cables are labelled lines between connectors. What a
+conversion added and which signals it bypasses is told by line style *and* words, so a black and white copy
+loses nothing. This module writes DOT and the equivalent table; ``edges.graphviz_edge`` draws it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import deque
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import graphviz
+
+from benchleaf.drawings.drawing import NOT_RECORDED, Table
+from benchleaf.drawings.lettering import wrap
+from benchleaf.drawings.svg import escape
+
+PARKED = "parked"
+FONT = "Arial"  # the drawing program has its widths built in, whatever fonts a machine has
+ADDED, REMOVED, REROUTED = "added", "removed", "re-routed"
+
+# Line of a cable by its kind: DOT attributes and what the legend says.
+_KINDS: dict[str, tuple[dict[str, str], str]] = {
+    "round": ({"penwidth": "1.6"}, "single line: round cable"),
+    "flat": ({"color": "black:invis:black", "penwidth": "1.2"}, "double line: flat cable"),
+    "harness": ({"penwidth": "3.2"}, "thick line: harness"),
+}
+_NO_KIND: dict[str, str] = {"penwidth": "1"}
+_CHANGES: dict[str, tuple[dict[str, str], str]] = {
+    ADDED: ({"style": "dashed"}, "dashed line, “added”: cable of the conversion"),
+    REROUTED: ({"style": "dashed"}, "dashed line, “re-routed”: cable plugged elsewhere by the conversion"),
+    REMOVED: ({"style": "dotted"}, "dotted line, “removed”: cable taken out by the conversion"),
+}
+_ADDED_BOX = "dashed box, “added”: not from the maker"
+_BYPASSED = "dotted line with bars at its ends: signal bypassed"
+_OPENED = "open circle at an end: opened here"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A board or part: reference designation, name, its connectors in order, and whether a conversion added
+    it.
+    """
+
+    id: str
+    name: str = ""
+    connectors: tuple[str, ...] = ()
+    added: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A cable with two or more ends: connectors (``A1-J3``), boxes or their contacts (``M1``, ``F1:1``),
+    ``parked``.
+
+    ``label``: what it carries, in words. ``kind``: ``round``, ``flat``, ``harness``, or empty for not
+    recorded. ``change``: empty, ``added``, ``removed`` or ``re-routed`` by a conversion. ``opened``: ends
+    that the procedure opens. ``nets``: ids of the nets in it, for following one on the page.
+    """
+
+    cable: str
+    ends: tuple[str, ...]
+    label: str = ""
+    kind: str = ""
+    change: str = ""
+    opened: tuple[str, ...] = ()
+    nets: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bypass:
+    """A signal that no longer comes from its own source: between which ends it ran, what stands in for it,
+    and what that asserts."""
+
+    signal: str
+    start: str
+    end: str
+    by: str = ""
+    asserts: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One group of the drawn picture: its id in the DOT, a class, the words of its tooltip, data
+    attributes.
+    """
+
+    id: str
+    kind: str
+    words: str
+    data: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagram:
+    """All that is needed to draw the diagram and to say it in words."""
+
+    dot: str
+    title: str
+    description: str
+    table: Table
+    parts: tuple[Part, ...]
+    legend: tuple[str, ...]
+
+
+def interconnection(
+    title: str, boxes: Iterable[Box], links: Iterable[Link], bypasses: Iterable[Bypass] = ()
+) -> Diagram:
+    """The diagram of ``boxes`` joined by ``links``, in the order given (sort what has none of its own).
+
+    An end that belongs to no box gets a dashed box of its own that says so; nothing is left out silently.
+    """
+    drawn = _Drawn(title, tuple(boxes), tuple(links), tuple(bypasses))
+    return drawn.finish()
+
+
+class _Drawn:
+    """Collects DOT, parts, table rows and the legend while walking the values once."""
+
+    def __init__(self, title: str, boxes: tuple[Box, ...], links: tuple[Link, ...], bypasses: tuple[Bypass, ...]):
+        self.title = title
+        self.boxes, self.links, self.bypasses = boxes, links, bypasses
+        self.parts: list[Part] = []
+        self.rows: list[tuple[str, ...]] = []
+        self.legend: list[str] = []
+        self.nodes = {box.id: f"box{n}" for n, box in enumerate(boxes)}
+        self.ports = {name: f"port{n}" for box in boxes for n, name in enumerate(box.connectors)}
+        self.hosts = {name: box.id for box in boxes for name in box.connectors}
+        self.strangers: dict[str, str] = {}
+        self.parked = 0
+        self.graph = graphviz.Graph(
+            graph_attr={"rankdir": "LR", "nodesep": "0.3", "ranksep": "0.9", "bgcolor": "transparent", "pad": "0.15"},
+            node_attr={"shape": "plain", "fontname": FONT, "fontsize": "13"},
+            edge_attr={"fontname": FONT, "fontsize": "12"},
+        )
+
+    def finish(self) -> Diagram:
+        for box in self.boxes:
+            self._box(box)
+        levels = _levels(self.boxes, [[self._host(end) for end in link.ends] for link in self.links])
+        for n, link in enumerate(self.links):
+            self._link(n, link, levels)
+        for n, bypass in enumerate(self.bypasses):
+            self._bypass(n, bypass)
+        if not self.boxes and not self.links:
+            self.graph.node("none", label=_html("No boards or cables recorded."), id="none")
+        return Diagram(
+            dot=self.graph.source,
+            title=self.title,
+            description=self._describe(),
+            table=Table(caption=self.title, headers=("Kind", "Name", "Between", "Remark"), rows=tuple(self.rows)),
+            parts=tuple(self.parts),
+            legend=tuple(dict.fromkeys(self.legend)),
+        )
+
+    def _box(self, box: Box) -> None:
+        words = f"{box.id} {box.name}".strip()
+        line = ' style="dashed"' if box.added else ""
+        head = [f"<b>{_safe(box.id)}</b>", *(_safe(part) for part in wrap(box.name, 120, 12))]
+        if box.added:
+            head.append("<i>added</i>")
+            self.legend.append(_ADDED_BOX)
+        rows = [f'<tr><td border="0">{"<br/>".join(head)}</td></tr>']
+        rows += [
+            f'<tr><td port="{self.ports[name]}" border="1"{line}>{_safe(_short(name, box.id))}</td></tr>'
+            for name in box.connectors
+        ]
+        table = f'<table border="{2 if box.added else 1}" cellborder="0" cellspacing="3" cellpadding="4"{line}>'
+        node = self.nodes[box.id]
+        self.graph.node(node, label=f"<{table}{''.join(rows)}</table>>", id=node)
+        kind = "diagram-box diagram-added" if box.added else "diagram-box"
+        self.parts.append(
+            Part(id=node, kind=kind, words=words + (", added" if box.added else ""), data=(("item", box.id),))
+        )
+        self.rows.append(
+            ("board or part", words, ", ".join(box.connectors) or "no connectors", "added" if box.added else "–")
+        )
+
+    def _host(self, end: str) -> str:
+        """The box an end belongs to; a stranger's own name when it belongs to none."""
+        name = _place(end)
+        return self.hosts.get(name, name)
+
+    def _end(self, end: str) -> str:
+        """The DOT node, with its port, an end is drawn at."""
+        if end == PARKED:
+            node = f"parked{self.parked}"
+            self.parked += 1
+            self.graph.node(node, label=_html("parked (free end)"), id=node)
+            return node
+        name = _place(end)
+        host = self.hosts.get(name, name)
+        if host in self.nodes:
+            port = self.ports.get(name)
+            return f"{self.nodes[host]}:{port}" if port else self.nodes[host]
+        if name not in self.strangers:
+            node = self.strangers[name] = f"stranger{len(self.strangers)}"
+            self.graph.node(node, label=_html(f"{name}: {NOT_RECORDED}"), id=node, shape="box", style="dashed")
+        return self.strangers[name]
+
+    def _link(self, n: int, link: Link, levels: dict[str, int]) -> None:
+        style, said = _KINDS.get(link.kind, (_NO_KIND, ""))
+        look = {**style}
+        if said:
+            self.legend.append(said)
+        if link.change in _CHANGES:
+            extra, said = _CHANGES[link.change]
+            look |= extra
+            self.legend.append(said)
+        if link.opened:
+            self.legend.append(_OPENED)
+        ends = (
+            sorted(link.ends, key=lambda end: levels.get(self._host(end), 0))
+            if len(link.ends) > 1
+            else [*link.ends, PARKED]
+        )
+        label = _link_label(link)
+        if len(ends) == 2:
+            self._edge(f"cable{n}", link, ends[0], ends[1], label, look)
+        else:
+            junction = f"branch{n}"
+            self.graph.node(junction, label="", shape="point", width="0.1", id=junction)
+            middle = sum(levels.get(self._host(end), 0) for end in ends) / len(ends)
+            for m, end in enumerate(ends):
+                text = label if m == 0 else _html(link.cable, bold=True)
+                self._edge(
+                    f"cable{n}x{m}", link, end, None, text, look, junction, levels.get(self._host(end), 0) <= middle
+                )
+        self.rows.append(("cable", link.cable, _between(link.ends), _remark(link)))
+
+    def _edge(
+        self,
+        key: str,
+        link: Link,
+        start: str,
+        end: str | None,
+        label: str,
+        look: dict[str, str],
+        junction: str = "",
+        forward: bool = True,
+    ) -> None:
+        """One line; a branch of a harness (``end`` none) runs to its junction, on the side its box stands."""
+        attributes = {**look, "label": label, "id": key}
+        head, tail = ("arrowhead", "arrowtail") if forward or end is not None else ("arrowtail", "arrowhead")
+        if start in link.opened:
+            attributes |= {tail: "odot", "dir": "both", head: "none"}
+        if end is not None and end in link.opened:
+            attributes |= {head: "odot", "dir": "both"}
+            attributes.setdefault(tail, "none")
+        a, b = self._end(start), junction if end is None else self._end(end)
+        if not forward and end is None:
+            a, b = b, a
+        self.graph.edge(a, b, **attributes)
+        words = f"{link.cable}: {_between(link.ends)}; {_remark(link)}"
+        data = (("cable", link.cable), *((("nets", " ".join(link.nets)),) if link.nets else ()))
+        kind = f"diagram-cable diagram-{link.change}" if link.change else "diagram-cable"
+        self.parts.append(Part(id=key, kind=kind, words=words, data=data))
+
+    def _bypass(self, n: int, bypass: Bypass) -> None:
+        self.legend.append(_BYPASSED)
+        asserted = f"{bypass.by or NOT_RECORDED} supplies {bypass.asserts or f'a value {NOT_RECORDED}'}"
+        lines = [f"<b>bypassed: {_safe(bypass.signal)}</b>", *(_safe(part) for part in wrap(asserted, 170, 11))]
+        label = _clear("<br/>".join(lines))
+        key = f"bypass{n}"
+        self.graph.edge(
+            self._end(bypass.start),
+            self._end(bypass.end),
+            label=label,
+            id=key,
+            style="dotted",
+            penwidth="2",
+            dir="both",
+            arrowhead="tee",
+            arrowtail="tee",
+            arrowsize="1.3",
+            constraint="false",
+        )
+        words = f"bypassed: {bypass.signal}; {asserted}"
+        self.parts.append(Part(id=key, kind="diagram-bypass", words=words, data=(("signal", bypass.signal),)))
+        self.rows.append(("bypassed signal", bypass.signal, _between((bypass.start, bypass.end)), asserted))
+
+    def _describe(self) -> str:
+        counts = [f"{len(self.boxes)} boards and parts", f"{len(self.links)} cables"]
+        if self.bypasses:
+            counts.append(f"{len(self.bypasses)} bypassed signals")
+        added = [box.id for box in self.boxes if box.added]
+        sentences = [f"Interconnection of {' and '.join(counts)}."]
+        if added:
+            sentences.append(f"Added: {', '.join(added)}.")
+        sentences += [f"Bypassed: {bypass.signal}." for bypass in self.bypasses]
+        sentences.append("The table holds the same facts." if self.rows else "No boards or cables recorded.")
+        return " ".join(sentences)
+
+
+def _place(end: str) -> str:
+    """A connector or item without the contact behind it: ``A1-J3`` of ``A1-J3:7`` or ``A1-J3.7``."""
+    return re.split(r"[.:]", end, maxsplit=1)[0] if end else end
+
+
+def _short(connector: str, box: str) -> str:
+    """``J3`` of ``A1-J3`` inside the box of ``A1``."""
+    return connector[len(box) + 1 :] if connector.startswith(f"{box}-") else connector
+
+
+def _between(ends: tuple[str, ...]) -> str:
+    return " – ".join(ends) if ends else NOT_RECORDED
+
+
+def _remark(link: Link) -> str:
+    said = [link.kind or f"kind {NOT_RECORDED}", link.label or f"what it carries: {NOT_RECORDED}"]
+    said += [link.change] if link.change else []
+    said += [f"opened at {', '.join(link.opened)}"] if link.opened else []
+    return "; ".join(said)
+
+
+def _link_label(link: Link) -> str:
+    words = " ".join(part for part in (link.kind if link.kind != "round" else "", link.change) if part)
+    head = f"<b>{_safe(link.cable)}</b>" + (f" <i>{_safe(words)}</i>" if words else "")
+    lines = wrap(link.label, 150, 11)
+    shown = [*lines[:2], *(["…"] if len(lines) > 2 else [])]
+    return _clear("<br/>".join([head, *(_safe(line) for line in shown)]))
+
+
+def _clear(words: str) -> str:
+    """A label with a little room round it, so that no line runs through its letters."""
+    return f'<<table border="0" cellborder="0" cellspacing="0" cellpadding="4"><tr><td>{words}</td></tr></table>>'
+
+
+def _html(words: str, *, bold: bool = False) -> str:
+    return _clear(f"<b>{_safe(words)}</b>" if bold else _safe(words))
+
+
+def _safe(words: str) -> str:
+    """Author text inside an HTML-like label: escaped (a backslash too), never empty: the format allows neither."""
+    return str(escape(" ".join(words.split()))).replace("\\", r"\\") or "?"
+
+
+def _levels(boxes: tuple[Box, ...], links: list[list[str]]) -> dict[str, int]:
+    """How far left or right each box stands of the one with most cables: what hangs together goes to one
+    side.
+
+    The picture then spreads to both sides of the main board instead of growing down one.
+    """
+    near: dict[str, dict[str, None]] = {box.id: {} for box in boxes}
+    for hosts in links:
+        for a in hosts:
+            for b in hosts:
+                if a != b and a in near and b in near:
+                    near[a][b] = None
+    if not near:
+        return {}
+    hub = max(near, key=lambda name: len(near[name]))
+    distance = {hub: 0}
+    queue = deque([hub])
+    while queue:
+        at = queue.popleft()
+        for other in near[at]:
+            if other not in distance:
+                distance[other] = distance[at] + 1
+                queue.append(other)
+    sides = {-1: 0, 1: 0}
+    levels = {hub: 0}
+    for island in _islands(near, hub):
+        side = 1 if sides[1] <= sides[-1] else -1
+        sides[side] += len(island)
+        levels |= {name: side * distance.get(name, 1) for name in island}
+    return levels
+
+
+def _islands(near: dict[str, dict[str, None]], hub: str) -> list[list[str]]:
+    """The boxes that still hang together once the hub is taken away, largest group first."""
+    seen = {hub}
+    found = []
+    for start in near:
+        if start in seen:
+            continue
+        seen.add(start)
+        island, queue = [], deque([start])
+        while queue:
+            at = queue.popleft()
+            island.append(at)
+            for other in near[at]:
+                if other not in seen:
+                    seen.add(other)
+                    queue.append(other)
+        found.append(island)
+    return sorted(found, key=lambda island: -len(island))
