@@ -30,12 +30,12 @@ from benchleaf.syntax import Repair, SyntaxFault
 
 DEPTH_LIMIT = 40
 FINDINGS_LIMIT = 100  # in one file; more is the sign of a file that is no record
-SWITCH_WORDS = frozenset({"on", "off", "yes", "no", "y", "n"})
+_ODD_KEYS = frozenset({"on", "off", "yes", "no", "y", "n", "<<", ""})
 
 _PROPERTIES = re.compile(r"(?:[&!]\S*[ \t]+)+")
 _COMMENT = re.compile(r"[ \t]+(?=#)")
 _INDENT = re.compile(r"[ \t]*")
-_STYLES = {"'": "quoted", '"': "quoted", "|": "block", ">": "block"}
+_STYLES = {"": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +93,10 @@ class _Builder:
                 mended[repair.line] = line[: repair.column] + repair.by + line[repair.column + 1 :]
         text = "\n".join(mended)
         self.tabs = "\t" in text
+        # Lines on which a scalar needs a second look: with a comment, a tab or a repair, and the one after the last.
+        self.odd_lines = self.repaired | {len(lines)}
+        if self.tabs or "#" in text:
+            self.odd_lines |= {number for number, line in enumerate(lines) if "#" in line or "\t" in line}
         self.tabs_seen: int | None = None  # the last line found to be pushed in with a tab
         self.events: Any = CParser(text)
 
@@ -138,7 +142,7 @@ class _Builder:
             message = f"lists and keys are nested more than {DEPTH_LIMIT} deep here"
             self._say("too-deep", message, self._at(event, 1), "close the brackets, or write it flatter")
             raise _Stop
-        if event.anchor is not None or event.tag is not None:
+        if event.anchor is not None or event.ctag is not None:
             self._properties(event)
         if kind is MappingStartEvent:
             return self._mapping(event, depth)
@@ -155,12 +159,14 @@ class _Builder:
     def _mapping(self, start: Any, depth: int) -> Mapping:
         entries: list[tuple[Scalar, Node]] = []
         seen: dict[str, Scalar] = {}
+        next_event = self.events.get_event
         while True:
-            event = self.events.get_event()
+            event = next_event()
             if type(event) is MappingEndEvent:
                 return Mapping(tuple(entries), self._span(start, event), bool(start.flow_style))
-            key = self._node(event, depth + 1)
-            value = self._node(self.events.get_event(), depth + 1)
+            key = self._scalar(event) if type(event) is ScalarEvent else self._node(event, depth + 1)
+            event = next_event()
+            value = self._scalar(event) if type(event) is ScalarEvent else self._node(event, depth + 1)
             if not isinstance(key, Scalar):
                 help = "a key is a word, followed by a colon and a space"
                 self._say(
@@ -170,7 +176,7 @@ class _Builder:
                     help,
                 )
                 continue
-            if key.style == "plain" and not self._good_key(key):
+            if key.text.lower() in _ODD_KEYS and key.style == "plain" and not self._good_key(key):
                 continue
             first = seen.get(key.text)
             if first is not None:
@@ -195,21 +201,27 @@ class _Builder:
                 "write the key, or delete the colon",
             )
             return False
-        if key.text.lower() in SWITCH_WORDS:
-            message = f"old editors turn the key {key.text} into true or false"
-            self._say("switch-word-key", message, key.place, f'put quotes around it: "{key.text}":')
+        message = f"old editors turn the key {key.text} into true or false"
+        self._say("switch-word-key", message, key.place, f'put quotes around it: "{key.text}":')
         return True
 
     def _scalar(self, event: Any) -> Scalar:
         start, end = event.start_mark, event.end_mark
-        line, column = start.line, start.column
-        if event.anchor is not None or event.tag is not None:
+        line = start.line
+        style = _STYLES[event.style or ""]
+        plain_case = line == end.line and event.anchor is None and event.ctag is None and line not in self.odd_lines
+        if plain_case and style != "block":  # nearly all of them, so the quick way
+            return Scalar(event.value, Place(self.path, self.first + line, start.column + 1, end.column + 1), style)
+        return self._odd_scalar(event, line, start.column, style)
+
+    def _odd_scalar(self, event: Any, line: int, column: int, style: str) -> Scalar:
+        end = event.end_mark
+        if event.anchor is not None or event.ctag is not None:
             column = self._properties(event)
         if line >= len(self.lines):  # a value left out at the end of the file
             line = len(self.lines) - 1
             column = len(self.lines[line])
             return Scalar("", Place(self.path, self.first + line, column + 1, column + 1))
-        style = _STYLES.get(event.style, "plain") if event.style else "plain"
         text = str(event.value)
         if self.tabs and line != self.tabs_seen:
             self._tabs(line, column)
