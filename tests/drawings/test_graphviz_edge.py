@@ -105,6 +105,17 @@ def test_a_kept_picture_is_used_and_no_program_runs(tmp_path: Path) -> None:
     assert len(list((tmp_path / "cache").iterdir())) == 1
 
 
+def test_an_empty_cache_in_memory_is_filled_and_used(tmp_path: Path) -> None:
+    class Memory(dict[str, str]):
+        def put(self, key: str, text: str) -> None:
+            self[key] = text
+
+    cache = Memory()
+    first = draw(DIAGRAM, cache=cache)
+    assert list(cache) == [content_key(DIAGRAM)]
+    assert draw(DIAGRAM, cache=cache, program=tmp_path / "missing") == first
+
+
 def test_a_changed_key_is_drawn_again(tmp_path: Path) -> None:
     cache = Folder(tmp_path)
     draw(DIAGRAM, key="a", cache=cache)

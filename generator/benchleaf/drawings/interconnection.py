@@ -8,19 +8,19 @@ loses nothing. This module writes DOT and the equivalent table; ``edges.graphviz
 from __future__ import annotations
 
 import re
-from collections import deque
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 import graphviz
 
+from benchleaf.drawings.diagram_values import ADDED, PARKED, REMOVED, REROUTED, Box, Bypass, Diagram, Link, Part
 from benchleaf.drawings.drawing import NOT_RECORDED, Table
 from benchleaf.drawings.lettering import wrap
+from benchleaf.drawings.sides import levels_of
 from benchleaf.drawings.svg import escape
 
-PARKED = "parked"
+__all__ = ["PARKED", "Box", "Bypass", "Diagram", "Link", "interconnection"]
+
 FONT = "Arial"  # the drawing program has its widths built in, whatever fonts a machine has
-ADDED, REMOVED, REROUTED = "added", "removed", "re-routed"
 
 # Line of a cable by its kind: DOT attributes and what the legend says.
 _KINDS: dict[str, tuple[dict[str, str], str]] = {
@@ -37,73 +37,6 @@ _CHANGES: dict[str, tuple[dict[str, str], str]] = {
 _ADDED_BOX = "dashed box, “added”: not from the maker"
 _BYPASSED = "dotted line with bars at its ends: signal bypassed"
 _OPENED = "open circle at an end: opened here"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Box:
-    """A board or part: reference designation, name, its connectors in order, and whether a conversion added
-    it.
-    """
-
-    id: str
-    name: str = ""
-    connectors: tuple[str, ...] = ()
-    added: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Link:
-    """A cable with two or more ends: connectors (``A1-J3``), boxes or their contacts (``M1``, ``F1:1``),
-    ``parked``.
-
-    ``label``: what it carries, in words. ``kind``: ``round``, ``flat``, ``harness``, or empty for not
-    recorded. ``change``: empty, ``added``, ``removed`` or ``re-routed`` by a conversion. ``opened``: ends
-    that the procedure opens. ``nets``: ids of the nets in it, for following one on the page.
-    """
-
-    cable: str
-    ends: tuple[str, ...]
-    label: str = ""
-    kind: str = ""
-    change: str = ""
-    opened: tuple[str, ...] = ()
-    nets: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bypass:
-    """A signal that no longer comes from its own source: between which ends it ran, what stands in for it,
-    and what that asserts."""
-
-    signal: str
-    start: str
-    end: str
-    by: str = ""
-    asserts: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """One group of the drawn picture: its id in the DOT, a class, the words of its tooltip, data
-    attributes.
-    """
-
-    id: str
-    kind: str
-    words: str
-    data: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Diagram:
-    """All that is needed to draw the diagram and to say it in words."""
-
-    dot: str
-    title: str
-    description: str
-    table: Table
-    parts: tuple[Part, ...]
-    legend: tuple[str, ...]
 
 
 def interconnection(
@@ -140,7 +73,7 @@ class _Drawn:
     def finish(self) -> Diagram:
         for box in self.boxes:
             self._box(box)
-        levels = _levels(self.boxes, [[self._host(end) for end in link.ends] for link in self.links])
+        levels = levels_of(tuple(self.nodes), [[self._host(end) for end in link.ends] for link in self.links])
         for n, link in enumerate(self.links):
             self._link(n, link, levels)
         for n, bypass in enumerate(self.bypasses):
@@ -334,57 +267,7 @@ def _html(words: str, *, bold: bool = False) -> str:
 
 
 def _safe(words: str) -> str:
-    """Author text inside an HTML-like label: escaped (a backslash too), never empty: the format allows neither."""
-    return str(escape(" ".join(words.split()))).replace("\\", r"\\") or "?"
-
-
-def _levels(boxes: tuple[Box, ...], links: list[list[str]]) -> dict[str, int]:
-    """How far left or right each box stands of the one with most cables: what hangs together goes to one
-    side.
-
-    The picture then spreads to both sides of the main board instead of growing down one.
+    """Author text inside an HTML-like label: escaped (a backslash too), never empty: the format allows
+    neither.
     """
-    near: dict[str, dict[str, None]] = {box.id: {} for box in boxes}
-    for hosts in links:
-        for a in hosts:
-            for b in hosts:
-                if a != b and a in near and b in near:
-                    near[a][b] = None
-    if not near:
-        return {}
-    hub = max(near, key=lambda name: len(near[name]))
-    distance = {hub: 0}
-    queue = deque([hub])
-    while queue:
-        at = queue.popleft()
-        for other in near[at]:
-            if other not in distance:
-                distance[other] = distance[at] + 1
-                queue.append(other)
-    sides = {-1: 0, 1: 0}
-    levels = {hub: 0}
-    for island in _islands(near, hub):
-        side = 1 if sides[1] <= sides[-1] else -1
-        sides[side] += len(island)
-        levels |= {name: side * distance.get(name, 1) for name in island}
-    return levels
-
-
-def _islands(near: dict[str, dict[str, None]], hub: str) -> list[list[str]]:
-    """The boxes that still hang together once the hub is taken away, largest group first."""
-    seen = {hub}
-    found = []
-    for start in near:
-        if start in seen:
-            continue
-        seen.add(start)
-        island, queue = [], deque([start])
-        while queue:
-            at = queue.popleft()
-            island.append(at)
-            for other in near[at]:
-                if other not in seen:
-                    seen.add(other)
-                    queue.append(other)
-        found.append(island)
-    return sorted(found, key=lambda island: -len(island))
+    return str(escape(" ".join(words.split()))).replace("\\", r"\\") or "?"

@@ -10,8 +10,8 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 from benchleaf.drawings import svg
+from benchleaf.drawings.diagram_values import Diagram, Part
 from benchleaf.drawings.drawing import Drawing
-from benchleaf.drawings.interconnection import Diagram, Part
 from benchleaf.drawings.lettering import wrap
 from benchleaf.drawings.svg import Markup
 

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
+from benchleaf.drawings.diagram_values import Diagram
 from benchleaf.drawings.drawing import Drawing
-from benchleaf.drawings.interconnection import Diagram
 from benchleaf.drawings.redraw import redraw
 
 PROGRAM = "graphviz-pure"
@@ -92,7 +92,7 @@ def draw(
     ``program``: another one that reads DOT and takes ``-Tsvg``, outside the promise of same bytes.
     """
     key = key or content_key(diagram)
-    kept = cache.get(key) if cache else None
+    kept = cache.get(key) if cache is not None else None
     if kept is not None:
         return Drawn(_kept(diagram, kept))
     chosen = program or find_program()
@@ -105,7 +105,7 @@ def draw(
         drawing = redraw(diagram, written.svg)
     except ValueError as wrong:
         return Drawn(None, f"'{diagram.title}' cannot be drawn: {wrong}")
-    if cache:
+    if cache is not None:
         cache.put(key, drawing.svg)
     return Drawn(drawing)
 
