@@ -1,0 +1,354 @@
+// Index files read in the page: the twin of generator/benchleaf/search/reader.py and spelling.py.
+// A shard comes as <script src>, which works from a stick (file://) as from a server, under "script-src 'self'".
+"use strict";
+(function () {
+  const alphabet = Array.from({ length: 95 }, (_, at) => String.fromCharCode(32 + at)).filter((c) => !'"\\'.includes(c));
+  const LAST = 64;
+  const MORE = alphabet.length - LAST;
+  const values = new Uint8Array(128);
+  alphabet.forEach((sign, value) => { values[sign.charCodeAt(0)] = value; });
+
+  const RANGE_SHARDS = 4;
+  const KEPT_PARSED = 24; // shards whose words stand ready; the others are parsed again when wanted
+  const KEPT_TEXTS = 400;
+
+  const waiting = new Map();
+  globalThis.benchleafShard = (name, data) => {
+    const take = waiting.get(name);
+    if (take) take(data);
+  };
+
+  /** A place in a text that numbers and words are read from. */
+  class Cursor {
+    constructor(text, at = 0) {
+      this.text = text;
+      this.at = at;
+    }
+
+    number() {
+      const text = this.text;
+      let rest = 0;
+      let value = values[text.charCodeAt(this.at)];
+      while (value >= LAST) {
+        rest = rest * MORE + value - LAST + 1;
+        this.at += 1;
+        value = values[text.charCodeAt(this.at)];
+      }
+      this.at += 1;
+      return rest * LAST + value;
+    }
+
+    take(length) {
+      this.at += length;
+      return this.text.slice(this.at - length, this.at);
+    }
+
+    frontCoded(before) {
+      const shared = this.number();
+      const length = this.number();
+      return before.slice(0, shared) + this.take(length);
+    }
+  }
+
+  const threeDigits = (number) => String(number).padStart(3, "0");
+
+  /** The last place in sorted starts whose value is at most what is looked for. */
+  function placeOf(starts, wanted) {
+    let low = 0;
+    let high = starts.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (starts[middle] <= wanted) low = middle + 1;
+      else high = middle;
+    }
+    return low - 1;
+  }
+
+  class Index {
+    constructor(base) {
+      this.base = base;
+      this.texts = new Map();
+      this.parsed = new Map();
+      this.addresses = new Map();
+      this.table = null;
+      this.synonymKeys = null;
+    }
+
+    /** One file of the index; asked for once, tried again after a failure. */
+    load(name) {
+      if (!this.texts.has(name)) {
+        const coming = new Promise((resolve, reject) => {
+          const script = document.createElement("script");
+          const done = (act) => (value) => {
+            waiting.delete(name);
+            script.remove();
+            act(value);
+          };
+          waiting.set(name, (data) => { script.data = data; });
+          script.onload = () => (script.data === undefined
+            ? done(reject)(new Error("empty " + name)) : done(resolve)(script.data));
+          script.onerror = () => done(reject)(new Error("missing " + name));
+          script.src = this.base + name + ".js" + (this.root ? "?" + this.root.content : "");
+          document.head.append(script);
+        });
+        coming.catch(() => this.texts.delete(name));
+        this.texts.set(name, coming);
+        if (this.texts.size > KEPT_TEXTS) this.texts.delete(this.texts.keys().next().value);
+      }
+      return this.texts.get(name);
+    }
+
+    async open() {
+      const root = await this.load("root");
+      this.root = root;
+      this.pages = root.pages;
+      this.sorts = new Uint16Array(root.pages);
+      const runs = new Cursor(root.runs);
+      for (let page = 0; page < root.pages;) {
+        const sort = runs.number();
+        for (let left = runs.number(); left > 0; left -= 1, page += 1) this.sorts[page] = sort;
+      }
+      this.titleLengths = Uint8Array.from(root.titleLengths, (sign) => values[sign.charCodeAt(0)]);
+      return this;
+    }
+
+    /** Words of a shard with the place of their lists; what was used last is kept. */
+    async shard(number) {
+      let entries = this.parsed.get(number);
+      this.parsed.delete(number);
+      if (!entries) {
+        const text = await this.load("terms-" + threeDigits(number));
+        entries = [];
+        const cursor = new Cursor(text);
+        let term = "";
+        while (cursor.at < text.length) {
+          term = cursor.frontCoded(term);
+          const pages = cursor.number();
+          if (pages === 1) {
+            const start = cursor.at;
+            cursor.number();
+            cursor.number();
+            entries.push({ term, pages, text, start, end: cursor.at });
+          } else {
+            const length = cursor.number();
+            entries.push({ term, pages, text, start: cursor.at, end: cursor.at + length });
+            cursor.at += length;
+          }
+        }
+      }
+      this.parsed.set(number, entries);
+      if (this.parsed.size > KEPT_PARSED) this.parsed.delete(this.parsed.keys().next().value);
+      return entries;
+    }
+
+    /** The words that begin so, in order. */
+    async beginning(prefix) {
+      const starts = this.root.terms;
+      const first = Math.max(0, placeOf(starts, prefix));
+      const wanted = [];
+      for (let number = first; number < Math.min(first + RANGE_SHARDS, starts.length); number += 1) {
+        if (number > first && !starts[number].startsWith(prefix)) break;
+        wanted.push(this.shard(number));
+      }
+      const found = [];
+      for (const entries of await Promise.all(wanted)) {
+        for (let at = lowest(entries, prefix); at < entries.length && entries[at].term.startsWith(prefix); at += 1) {
+          found.push(entries[at]);
+        }
+      }
+      return found;
+    }
+
+    async entry(term) {
+      const number = placeOf(this.root.terms, term);
+      if (number < 0) return null;
+      const entries = await this.shard(number);
+      const at = lowest(entries, term);
+      return at < entries.length && entries[at].term === term ? entries[at] : null;
+    }
+
+    /** Calls back with (page, level) for each page of a word. */
+    postings(entry, give) {
+      const cursor = new Cursor(entry.text, entry.start);
+      if (entry.pages === 1) {
+        const level = cursor.number();
+        give(cursor.number(), level);
+        return;
+      }
+      while (cursor.at < entry.end) {
+        const level = cursor.number();
+        let page = -1;
+        for (let left = cursor.number(); left > 0; left -= 1) {
+          page += cursor.number() + 1;
+          give(page, level);
+        }
+      }
+    }
+
+    spelling() {
+      return Promise.all(Array.from({ length: this.root.spelling }, (_, at) => this.load("spelling-" + threeDigits(at))));
+    }
+
+    async words() {
+      if (!this.table) {
+        const text = await this.load("words");
+        this.table = text ? text.split("\n") : [];
+      }
+      return this.table;
+    }
+
+    /** Address and title of a page. */
+    async page(number) {
+      const shard = placeOf(this.root.pageStarts, number);
+      const [words, text] = await Promise.all([this.words(), this.load("pages-" + threeDigits(shard))]);
+      if (!this.addresses.has(shard)) {
+        const found = [];
+        const cursor = new Cursor(text);
+        let url = "";
+        while (cursor.at < text.length) {
+          url = cursor.frontCoded(url);
+          found.push([url, cursor.at]);
+          readLine(cursor, words, false);
+        }
+        this.addresses.set(shard, found);
+        if (this.addresses.size > KEPT_PARSED) this.addresses.delete(this.addresses.keys().next().value);
+      }
+      const [url, at] = this.addresses.get(shard)[number - this.root.pageStarts[shard]];
+      return { url, title: readLine(new Cursor(text, at), words, true) };
+    }
+
+    async lines(number) {
+      const starts = this.root.lineStarts;
+      const shard = placeOf(starts, number);
+      const [words, text] = await Promise.all([this.words(), this.load("lines-" + threeDigits(shard))]);
+      const cursor = new Cursor(text);
+      let end = 0;
+      for (let at = starts[shard]; at <= number; at += 1) {
+        if (end) cursor.at = end;
+        const length = cursor.number();
+        end = cursor.at + length;
+      }
+      const found = [];
+      while (cursor.at < end) found.push(readLine(cursor, words, true));
+      return found;
+    }
+
+    sortOf(number) {
+      const [machine, kind, variants] = this.root.sorts[this.sorts[number]];
+      return { machine: this.root.machines[machine], kind: this.root.kinds[kind], variants };
+    }
+  }
+
+  function lowest(entries, wanted) {
+    let low = 0;
+    let high = entries.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (entries[middle].term < wanted) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+
+  /** The line at the cursor; when it is not wanted it is only passed over. */
+  function readLine(cursor, words, isWanted) {
+    const found = [];
+    for (;;) {
+      const code = cursor.number();
+      if (code === 0) return isWanted ? found.join(" ") : "";
+      if (code === 1) {
+        const length = cursor.number();
+        const word = cursor.take(length);
+        if (isWanted) found.push(word);
+      } else if (isWanted) found.push(words[code - 2]);
+    }
+  }
+
+  // What an unknown word may be: weighted edit distance over the sorted words (see spelling.py).
+  const WHOLE = 4;
+  const DOUBLED = 2;
+  const SWAPPED = 3;
+  const ALIKE = 3;
+  const FIRST = 2;
+  const MOST = 6;
+  const pairs = ["ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw"];
+  const sounds = new Set(pairs.concat(pairs.map((pair) => pair[1] + pair[0])));
+  const isVowel = (letter) => "aeiouy".includes(letter);
+  const extra = (word, at) => (at && word[at] === word[at - 1] ? DOUBLED : WHOLE);
+  const instead = (letter, other) => ((isVowel(letter) && isVowel(other)) || sounds.has(letter + other) ? ALIKE : WHOLE);
+  const limitFor = (length) => (length <= 5 ? 5 : length <= 8 ? 8 : 10);
+
+  /** Fills rows[depth + 1] from the rows above; returns its least cost. */
+  function nextRow(rows, letter, before, depth, typed, missing) {
+    const above = rows[depth];
+    const row = rows[depth + 1] || (rows[depth + 1] = []);
+    const first = depth === 0 ? FIRST : 0;
+    row[0] = above[0] + missing + first;
+    let least = row[0];
+    for (let at = 0; at < typed.length; at += 1) {
+      const other = typed[at];
+      const start = at === 0 ? first : 0;
+      let cost = letter === other ? above[at] : above[at] + instead(letter, other) + start;
+      cost = Math.min(cost, above[at + 1] + missing + start, row[at] + extra(typed, at) + start);
+      if (depth && at && letter === typed[at - 1] && before === other && letter !== other) {
+        cost = Math.min(cost, rows[depth - 1][at - 1] + SWAPPED + (depth === 1 ? FIRST : 0));
+      }
+      row[at + 1] = cost;
+      if (cost < least) least = cost;
+    }
+    return least;
+  }
+
+  function guesses(typed, shards) {
+    const limit = limitFor(typed.length);
+    const width = typed.length;
+    const firstRow = [0];
+    for (let at = 0; at < width; at += 1) firstRow.push(firstRow[at] + extra(typed, at) + (at === 0 ? FIRST : 0));
+    const found = [];
+    const heads = new Map();
+    const tails = new Map();
+    for (const text of shards) {
+      const cursor = new Cursor(text);
+      const rows = [firstRow];
+      let word = "";
+      let dead = -1;
+      while (cursor.at < text.length) {
+        const shared = cursor.number();
+        word = word.slice(0, shared) + cursor.take(cursor.number());
+        const common = cursor.number();
+        if (word.length >= 3 && word.length <= width - 3) {
+          if (typed.startsWith(word)) heads.set(word.length, common);
+          if (typed.endsWith(word)) tails.set(width - word.length, common);
+        }
+        if (dead >= 0 && shared >= dead) continue;
+        dead = -1;
+        for (let depth = shared; depth < word.length; depth += 1) {
+          const least = nextRow(rows, word[depth], word[depth - 1], depth, typed, extra(word, depth));
+          if (least > limit) {
+            dead = depth + 1;
+            break;
+          }
+        }
+        if (dead < 0 && rows[word.length][width] <= limit && word.length > 3) {
+          found.push({ word, cost: rows[word.length][width], common });
+        }
+      }
+    }
+    found.sort((a, b) => a.cost - b.cost || b.common - a.common || (a.word < b.word ? -1 : 1));
+    const best = found.filter((guess) => guess.cost <= found[0].cost + 1).slice(0, MOST);
+    let joint = null;
+    let bestScore = -1;
+    for (const cut of Array.from(heads.keys()).sort((a, b) => a - b)) {
+      if (!tails.has(cut)) continue;
+      const score = Math.min(heads.get(cut), tails.get(cut));
+      if (score > bestScore) {
+        bestScore = score;
+        joint = [typed.slice(0, cut), typed.slice(cut)];
+      }
+    }
+    return { best, joint };
+  }
+
+  const open = (base) => new Index(base).open();
+  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, WHOLE });
+})();

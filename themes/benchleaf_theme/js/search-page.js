@@ -1,0 +1,258 @@
+// The search page: mounts on <div data-search data-base="…">, where data-base leads to the top of the manual.
+// A form and a list of links, nothing a screen reader has to be taught. Found words are marked with <mark>; everything
+// shown is put in as text, never as markup.
+"use strict";
+(function () {
+  const { open, rank, hit, lineOf } = globalThis.benchleafSearch;
+  const SHOWN = 5; // hits of one kind before "more"
+  const EXACT = 1000;
+
+  function make(name, attributes = {}, ...children) {
+    const element = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) {
+      if (key.startsWith("on")) element.addEventListener(key.slice(2), value);
+      else if (value === true) element.setAttribute(key, "");
+      else if (value !== false && value !== null) element.setAttribute(key, value);
+    }
+    element.append(...children);
+    return element;
+  }
+
+  const marked = (pieces) => pieces.map(([text, isMarked]) => (isMarked ? make("mark", {}, text) : text));
+  const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+  const pagesOf = (count) => (count === 1 ? "1 page" : count + " pages");
+  const unique = (list) => Array.from(new Set(list));
+
+  function mount(root) {
+    const top = new URL(root.dataset.base || "", document.baseURI);
+    const index = open(new URL(root.dataset.index || "search/", top).href);
+    const number = document.querySelectorAll("[data-search-words]").length;
+    let ticket = 0;
+    let latest = Promise.resolve();
+    let isSure = false; // the first hit is the one page with the code that was typed
+
+    const input = make("input", {
+      id: "search-words-" + number, type: "search", "data-search-words": true, autocomplete: "off", autocapitalize: "off",
+      spellcheck: "false", enterkeyhint: "search", "aria-describedby": "search-status-" + number,
+    });
+    const clear = make("button", { type: "button", class: "search-clear", hidden: true, onclick: () => ask("") }, "Clear");
+    const status = make("p", { id: "search-status-" + number, role: "status", class: "search-status" });
+    const filters = make("details", { class: "search-filters", hidden: true });
+    const narrowed = make("summary", {}, "Narrow down");
+    const results = make("div", { class: "search-results" });
+    const again = make("button", { type: "button", class: "search-again", hidden: true, onclick: () => focusInput() }, "Search");
+    const form = make("form", { role: "search", class: "search-form", onsubmit: enter },
+      make("label", { for: input.id }, "Code, part number, contact or words"),
+      make("div", { class: "search-field" }, input, clear));
+    root.append(form, filters, status, results, again);
+
+    const selects = {};
+    index.then((ready) => buildFilters(ready)).catch(() => {});
+
+    function buildFilters(ready) {
+      const { machines, kinds, sorts } = ready.root;
+      const variants = unique(sorts.flatMap((sort) => sort[2])).sort();
+      filters.append(narrowed);
+      for (const [name, label, values] of [["machine", "Machine", machines], ["variant", "Variant", variants],
+        ["kind", "Kind of page", kinds]]) {
+        const choices = values.filter(Boolean);
+        if (choices.length < 2) continue;
+        const select = make("select", { id: "search-" + name + "-" + number, onchange: () => ask(input.value) },
+          make("option", { value: "" }, "All"), ...choices.map((value) => make("option", { value }, capital(value))));
+        if (choices.includes(root.dataset[name])) select.value = root.dataset[name];
+        selects[name] = select;
+        filters.append(make("div", {}, make("label", { for: select.id }, label), select));
+        filters.hidden = false;
+      }
+      showNarrowed();
+    }
+
+    function chosen() {
+      return Object.fromEntries(Object.entries(selects).map(([name, select]) => [name, select.value]));
+    }
+
+    function showNarrowed() {
+      const values = Object.values(chosen()).filter(Boolean);
+      narrowed.textContent = values.length ? "Narrowed to: " + values.map(capital).join(", ") : "Narrow down";
+    }
+
+    function ask(query) {
+      if (input.value !== query) input.value = query;
+      latest = run(query).catch((problem) => {
+        status.textContent = "The search index could not be read (" + problem.message +
+          "). Load this page again; if that does not help, copy the whole manual again.";
+      });
+      return latest;
+    }
+
+    async function run(query) {
+      const mine = ++ticket;
+      isSure = false;
+      clear.hidden = !query;
+      remember(query);
+      showNarrowed();
+      const ready = await index;
+      if (mine !== ticket) return;
+      if (!query.trim()) {
+        status.textContent = "";
+        again.hidden = true;
+        results.replaceChildren(...recent(top));
+        return;
+      }
+      const ranked = await rank(ready, query, chosen());
+      const hits = await Promise.all(ranked.best.map(async (one) => ({ one, ...await hit(ready, ranked, one) })));
+      if (mine !== ticket) return;
+      isSure = hits.length > 0 && hits[0].score >= EXACT && (hits.length === 1 || hits[1].score < hits[0].score - EXACT / 2);
+      status.textContent = say(ranked, hits.length);
+      again.hidden = !hits.length;
+      const lines = [];
+      results.replaceChildren(...(hits.length ? groups(hits, lines) : help(query, ranked)));
+      root.dispatchEvent(new CustomEvent("search-shown", { detail: query }));
+      for (const [place, found] of lines) {
+        lineOf(ready, ranked, found.one).then((pieces) => {
+          if (pieces.length) place.replaceChildren(...marked(pieces));
+          else place.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
+            at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
+        }).catch(() => {});
+      }
+    }
+
+    function say(ranked, shown) {
+      const parts = [];
+      if (ranked.total > shown) parts.push(pagesOf(ranked.total) + ", the best " + shown + " of them below.");
+      else if (ranked.total) parts.push(pagesOf(ranked.total) + ", best first.");
+      for (const [typed, read] of ranked.readAs) parts.push("No page has “" + typed + "”; looked for " + read.join(", ") + ".");
+      if (ranked.unknown.length && ranked.total) parts.push("Not found: " + ranked.unknown.join(", ") + ".");
+      return parts.join(" ");
+    }
+
+    function groups(hits, lines) {
+      return unique(hits.map((one) => one.kind)).map((kind) => {
+        const own = hits.filter((one) => one.kind === kind);
+        const list = make("ol", {}, ...own.slice(0, SHOWN).map((one) => item(one, lines)));
+        const rest = own.slice(SHOWN);
+        const section = make("section", { class: "search-group" }, make("h2", {}, capital(kind)), list);
+        if (rest.length) {
+          const late = [];
+          const items = rest.map((one) => item(one, late));
+          items.forEach((one) => { one.hidden = true; });
+          list.append(...items);
+          lines.push(...late);
+          section.append(make("button", { type: "button", class: "search-more", onclick: (event) => {
+            items.forEach((one) => { one.hidden = false; });
+            items[0].querySelector("a").focus();
+            event.target.remove();
+          } }, rest.length + " more"));
+        }
+        return section;
+      });
+    }
+
+    function item(found, lines) {
+      const line = make("span", { class: "search-line" }, "\u00a0");
+      lines.push([line, found]);
+      const where = [found.machine, found.variants.join(", ")].filter(Boolean).join(" · ");
+      return make("li", {}, make("a", { href: new URL(found.url, top).href },
+        make("span", { class: "search-title" }, ...marked(found.title)), line,
+        make("span", { class: "search-where" }, where)));
+    }
+
+    function help(query, ranked) {
+      const parts = [make("h2", {}, "Nothing found for “" + query.trim() + "”")];
+      if (ranked.hidden) {
+        parts.push(make("p", {}, "Outside what you narrowed down to, " + pagesOf(ranked.hidden) + " would match."),
+          make("button", { type: "button", onclick: () => {
+            Object.values(selects).forEach((select) => { select.value = ""; });
+            ask(input.value);
+          } }, "Search the whole manual"));
+      } else if (ranked.unknown.length) {
+        parts.push(make("p", {}, "In no page of this manual: " + ranked.unknown.join(", ") + "."));
+      }
+      parts.push(make("ul", {},
+        make("li", {}, "A code, part number or contact: type what you can read of it; dashes and blanks do not matter."),
+        make("li", {}, "Words: the beginning of one is enough; fewer words find more."),
+        make("li", {}, "No code and no name? Type what you see, hear or smell.")));
+      return parts.concat(recent(top));
+    }
+
+    function recent(above) {
+      const pages = globalThis.benchleafSearch.recentPages ? globalThis.benchleafSearch.recentPages(above.href) : [];
+      if (!pages.length) return [];
+      return [make("section", { class: "search-group" }, make("h2", {}, "Opened lately"),
+        make("ol", {}, ...pages.map(({ url, title }) => make("li", {}, make("a", { href: new URL(url, above).href },
+          make("span", { class: "search-title" }, title))))))];
+    }
+
+    function remember(query) {
+      try {
+        history.replaceState(null, "", query ? "#q=" + encodeURIComponent(query) : "#");
+      } catch (refused) {
+        // half a character cannot be written into an address; the search itself goes on
+      }
+    }
+
+    const links = () => Array.from(results.querySelectorAll("li:not([hidden]) > a"));
+
+    function focusInput() {
+      input.focus();
+      input.select();
+      form.scrollIntoView({ block: "start" });
+    }
+
+    /** Enter opens the page of a code that was typed whole; else it goes to the first hit, which also puts a phone's keys away. */
+    async function enter(event) {
+      event.preventDefault();
+      await latest;
+      const first = links()[0];
+      if (!first) return;
+      if (isSure) first.click();
+      else first.focus();
+    }
+
+    root.addEventListener("keydown", (event) => {
+      const all = links();
+      const at = all.indexOf(document.activeElement);
+      const isInput = document.activeElement === input;
+      if (event.key === "ArrowDown" && (isInput || at >= 0) && all[at + 1]) all[at + 1].focus();
+      else if (event.key === "ArrowUp" && at > 0) all[at - 1].focus();
+      else if ((event.key === "ArrowUp" && at === 0) || (event.key === "Escape" && at >= 0)) focusInput();
+      else if (event.key === "Escape" && isInput && input.value) ask("");
+      else return;
+      event.preventDefault();
+    });
+    document.addEventListener("keydown", (event) => {
+      const isTyping = event.target.closest && event.target.closest("input, select, textarea, [contenteditable]");
+      if (event.key !== "/" || isTyping || event.ctrlKey || event.metaKey || event.altKey) return;
+      event.preventDefault();
+      focusInput();
+    });
+    input.addEventListener("input", () => ask(input.value));
+
+    function asked() {
+      const inHash = new URLSearchParams(location.hash.slice(1)).get("q");
+      return inHash === null ? new URLSearchParams(location.search).get("q") || "" : inHash;
+    }
+    window.addEventListener("hashchange", () => { if (asked() !== input.value) ask(asked()); });
+    index.then((ready) => {
+      root.dataset.ready = "";
+      if (location.protocol === "file:") readAhead(ready);
+    }).catch(() => {});
+    ask(asked());
+    if (!("quiet" in root.dataset)) input.focus();
+  }
+
+  /** From a stick everything is near: what queries need is read while nothing else is to do. */
+  function readAhead(index) {
+    const named = (kind, count) => Array.from({ length: count }, (_, at) => kind + "-" + String(at).padStart(3, "0"));
+    const names = ["words", ...named("pages", index.root.pageStarts.length), ...named("terms", index.root.terms.length),
+      ...named("spelling", index.root.spelling)];
+    const later = window.requestIdleCallback || ((act) => setTimeout(act, 50));
+    const next = () => {
+      const name = names.shift();
+      if (name) later(() => index.load(name).catch(() => {}).then(next));
+    };
+    next();
+  }
+
+  document.querySelectorAll("[data-search]").forEach(mount);
+})();
