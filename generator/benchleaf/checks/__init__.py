@@ -12,6 +12,7 @@ from benchleaf.checks import (
     applies,
     cables,
     counts,
+    deadlock,
     names,
     pictures,
     safety_messages,
@@ -23,7 +24,7 @@ from benchleaf.checks.check import Check, check_of
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
 
-_MODULES = (names, applies, counts, cables, pictures, troubles, safety_messages, unused, wording)
+_MODULES = (names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording)
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
 

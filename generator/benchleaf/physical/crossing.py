@@ -1,0 +1,128 @@
+"""What still joins the two sides of a move: cables and lines with ends on both, and ties that hold them.
+
+An item moves with everything in it. A cable or line crosses the move when its ends are on two sides, or when its ends
+are on one side and a tie on the other holds it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from benchleaf import refs
+from benchleaf.built import Built
+from benchleaf.records.observed import Value
+from benchleaf.records.wiring import Cable
+
+LIFTABLE = ("screw", "spade")
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a cable or line: ``at`` is the connector, contact or item; ``opens`` = it can be opened."""
+
+    at: str
+    item: str | None
+    opens: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crossing:
+    """A cable or line that crosses the move of an item. ``slack`` in metres, 0 when not recorded."""
+
+    id: str
+    kind: str
+    inner: tuple[End, ...]
+    outer: tuple[End, ...]
+    inner_ties: tuple[str, ...]
+    outer_ties: tuple[str, ...]
+    slack: float
+    slack_recorded: bool
+
+
+def crossings(built: Built, item: str) -> tuple[Crossing, ...]:
+    """Everything that crosses a move of ``item``, cables first, each by id."""
+    moved = built.inside(item)
+    ties = _ties(built)
+    found: list[Crossing] = []
+    for name in sorted(built.cables):
+        ends = [cable_end(built, built.cables[name], n) for n in range(len(built.cables[name].ends))]
+        present = [end for end in ends if end is not None]
+        found.append(_crossing("cable", name, present, moved, ties, built, built.cables[name].slack))
+    for name in sorted(built.lines):
+        line = built.lines[name]
+        joints = [End(str(end.at.item), str(end.at.item), True) for end in line.ends]
+        found.append(_crossing("line", name, joints, moved, ties, built, line.slack))
+    return tuple(one for one in found if crosses(one))
+
+
+def crosses(one: Crossing) -> bool:
+    """Whether both sides hold it: by ends, or by ends on one and a tie on the other."""
+    inner = bool(one.inner) or bool(one.inner_ties)
+    outer = bool(one.outer) or bool(one.outer_ties)
+    return inner and outer and bool(one.inner or one.outer)
+
+
+def cable_end(built: Built, cable: Cable, number: int) -> End | None:
+    """One end of a cable; ``None`` for a parked one. An end on another cable's connector is at no item."""
+    end = cable.ends[number]
+    if end.at.is_parked:
+        return None
+    plugged = end.at in built.connectors
+    joint = end.joint or cable.joint or "solder"
+    return End(str(end.at), built.item_of_end(end), plugged or joint in LIFTABLE)
+
+
+def _ties(built: Built) -> Mapping[str, tuple[str, ...]]:
+    """Cable or line → the ties that hold it. A tie whose cables are not recorded holds every one at its item."""
+    held: dict[str, list[str]] = {}
+    for name in sorted(built.ties):
+        tie = built.ties[name]
+        holds = [str(one) for one in tie.holds] if tie.holds is not None else _at_item(built, tie.fixed_to.item)
+        for one in holds:
+            held.setdefault(one, []).append(name)
+    return {name: tuple(many) for name, many in held.items()}
+
+
+def _at_item(built: Built, item: str) -> list[str]:
+    cables = [n for n, c in built.cables.items() if any(built.item_of_end(end) == item for end in c.ends)]
+    lines = [n for n, line in built.lines.items() if any(end.at.item == item for end in line.ends)]
+    return sorted([*cables, *lines])
+
+
+def _crossing(
+    kind: str,
+    name: str,
+    ends: list[End],
+    moved: frozenset[str],
+    ties: Mapping[str, tuple[str, ...]],
+    built: Built,
+    slack: Value | None,
+) -> Crossing:
+    def is_inner(end: End) -> bool:
+        return _side(built, end, moved)
+
+    mine = ties.get(name, ())
+    least = slack.least() if slack is not None else None
+    inner_ties = tuple(tie for tie in mine if built.ties[tie].fixed_to.item in moved)
+    return Crossing(
+        id=name,
+        kind=kind,
+        inner=tuple(end for end in ends if is_inner(end)),
+        outer=tuple(end for end in ends if not is_inner(end)),
+        inner_ties=inner_ties,
+        outer_ties=tuple(tie for tie in mine if tie not in inner_ties),
+        slack=least or 0.0,
+        slack_recorded=least is not None,
+    )
+
+
+def _side(built: Built, end: End, moved: frozenset[str]) -> bool:
+    """Whether an end moves along. A connector on another cable moves along when that cable's own ends all do."""
+    if end.item is not None:
+        return end.item in moved
+    host = refs.host_of(end.at.partition(".")[0])
+    if host not in built.cables:
+        return False
+    items = [built.item_of_end(one) for one in built.cables[host].ends if not one.at.is_parked and one.at != end.at]
+    return bool(items) and all(item in moved for item in items if item is not None)
