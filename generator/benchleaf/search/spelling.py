@@ -20,11 +20,8 @@ _FIRST = 2  # more when the first letter is wrong
 _MOST = 6
 
 _VOWELS = "aeiouy"
-_SOUNDS = frozenset(
-    one + other
-    for pair in ("ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw")
-    for one, other in (pair, pair[::-1])
-)
+_PAIRS = ("ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw")  # letters that sound alike
+_SOUNDS = frozenset(_PAIRS) | {pair[::-1] for pair in _PAIRS}
 
 
 @dataclass(frozen=True, slots=True)

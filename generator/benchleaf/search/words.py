@@ -15,9 +15,10 @@ from functools import lru_cache
 
 from benchleaf.search.codes import canonical
 
-STOP_WORDS = frozenset(
-    """a an and are as at be by for from in into is it its of or that the then these this those to was were with""".split()  # noqa: SIM905
-)
+_STOP_WORDS = """
+a an and are as at be by for from in into is it its of or that the then these this those to was were with
+"""
+STOP_WORDS = frozenset(_STOP_WORDS.split())
 
 _CHUNK = re.compile(r"[^\W_]+(?:[-‐‑–−_.:,'’ʼ·⋅×][^\W_]+)*")
 _CUT = re.compile("[,–]")
@@ -203,7 +204,7 @@ def _verbs(stem: str) -> set[str]:
 def family_prefix(word: str) -> str:
     """What all forms of ``word`` begin with, so that they stand together in dictionary order."""
     shortest = min(sorted(bases(word)), key=len)
-    return shortest[:-1] if len(shortest) > 3 and shortest[-1] in "ey" else shortest
+    return shortest[:-1] if len(shortest) > 2 + (shortest[-1] == "e") and shortest[-1] in "eiy" else shortest
 
 
 def are_forms(one: str, other: str) -> bool:

@@ -24,7 +24,7 @@
   const unique = (list) => Array.from(new Set(list));
 
   function mount(root) {
-    const top = new URL(root.dataset.base || "", document.baseURI);
+    const top = new URL(root.dataset.base || ".", document.baseURI);
     const index = open(new URL(root.dataset.index || "search/", top).href);
     const number = document.querySelectorAll("[data-search-words]").length;
     let ticket = 0;
