@@ -38,3 +38,8 @@ class Drawing:
 def cell(words: str | None) -> str:
     """A table cell that is never empty: what is not there was not recorded."""
     return words if words else NOT_RECORDED
+
+
+def item_words(id: str, name: str) -> str:
+    """``A1 Control board``; an item without a reference designation (``rear-guard``) goes by its name alone."""
+    return name if name and id == id.lower() else f"{id} {name}".strip()

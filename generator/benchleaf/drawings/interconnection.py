@@ -13,7 +13,7 @@ from collections.abc import Iterable
 import graphviz
 
 from benchleaf.drawings.diagram_values import ADDED, PARKED, REMOVED, REROUTED, Box, Bypass, Diagram, Link, Part
-from benchleaf.drawings.drawing import NOT_RECORDED, Table
+from benchleaf.drawings.drawing import NOT_RECORDED, Table, item_words
 from benchleaf.drawings.lettering import wrap
 from benchleaf.drawings.sides import levels_of
 from benchleaf.drawings.svg import escape
@@ -90,9 +90,11 @@ class _Drawn:
         )
 
     def _box(self, box: Box) -> None:
-        words = f"{box.id} {box.name}".strip()
+        words = item_words(box.id, box.name)
         line = ' style="dashed"' if box.added else ""
-        head = [f"<b>{_safe(box.id)}</b>", *(_safe(part) for part in wrap(box.name, 120, 12))]
+        designation, name = (box.id, box.name) if words != box.name else (box.name, "")
+        head = [f"<b>{_safe(part)}</b>" for part in wrap(designation, 120, 12) or ("",)]
+        head += [_safe(part) for part in wrap(name, 120, 12)]
         if box.added:
             head.append("<i>added</i>")
             self.legend.append(_ADDED_BOX)
