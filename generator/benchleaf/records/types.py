@@ -14,6 +14,7 @@ from benchleaf.text import Text
 from benchleaf.values.quantity import Dimension, Misread, Quantity, dimension_words, read_quantity
 
 R = TypeVar("R", bound=Text)
+_GROUP_NAME = re.compile(r"\?P<\w+>")  # editors read patterns as JavaScript does: without names
 
 
 def _plain(node: nodes.Scalar, desk: Desk) -> Text:
@@ -61,7 +62,11 @@ def matching(
         return kind(node.text, node.place)
 
     return scalar(
-        words, convert, good, bad='"../x y"', schema={"type": "string", "pattern": f"^(?:{pattern.pattern})$"}
+        words,
+        convert,
+        good,
+        bad='"../x y"',
+        schema={"type": "string", "pattern": f"^(?:{_GROUP_NAME.sub('?:', pattern.pattern)})$"},
     )
 
 
@@ -77,7 +82,7 @@ def id_of(kind: Callable[[str, Place], R] = Text, words: str = "an id", good: st
 
 _ITEM_HELP = "an id such as `rear-guard`, or a designation such as `A1`: capitals, then digits"
 _ITEM_ID = re.compile(rf"(?:{refs.DESIGNATION.pattern})|(?:{refs.ID.pattern})")
-_BARE_CONNECTOR = refs.CONNECTOR.pattern.replace("?P<host>", "").replace("?P<own>", "")
+_BARE_CONNECTOR = _GROUP_NAME.sub("?:", refs.CONNECTOR.pattern)
 item_id = matching(Text, _ITEM_ID, "the name of an item", "rear-guard", _ITEM_HELP)
 an_item = matching(refs.ItemRef, refs.ITEM, "an item", "rear-guard", _ITEM_HELP)
 set_ref = matching(
