@@ -64,8 +64,8 @@ class TorqueLimits:
     """What the screw bears by itself, whatever it goes into: catches a torque that cannot be right, and is
     no limit of the joint. ``None`` without thread or class.
     """
-    preload: float | None = None
-    """Largest preload in N the screw may get, at the lowest plausible friction; ``None`` as above."""
+    preload: tuple[float, float] | None = None
+    """Largest preload in N the screw may get, at the highest and at the lowest plausible friction, or ``None``."""
     cross_checks: tuple[str, ...] = ()
 
     @property
@@ -83,7 +83,7 @@ def torque_limits(fastener: Fastener) -> TorqueLimits:
     limits: list[Limit] = []
     missing: list[str] = []
     checks: list[str] = []
-    preload: float | None = None
+    preload: tuple[float, float] | None = None
     screw: Limit | None = None
     recorded = _recorded_limit(fastener)
     if recorded is not None:
@@ -91,8 +91,9 @@ def torque_limits(fastener: Fastener) -> TorqueLimits:
     thread = find_thread(fastener.thread)
     strength = find_class(fastener.property_class)
     if thread is not None and strength is not None:
-        screw, preload = _screw_limit(fastener, thread, strength, low)
-        checks += _cross_checks(thread, strength, screw.torque, preload, low)
+        screw, most = _screw_limit(fastener, thread, strength, low)
+        preload = permissible_preload(thread, strength.yield_min, high), most
+        checks += _cross_checks(thread, strength, screw.torque, most, low)
     into = fastener.into.strip().casefold()
     if not into:
         missing.append("what it screws into is not recorded, which counts as plastic: no limit is computed")

@@ -104,8 +104,8 @@ def _judge_hold(
     least = _least_preload(fastener, thread, torque)
     if least < force:
         judged.append(_too_low(fastener, thread, torque, must_hold, least, force))
-    if found.preload is not None and found.preload < force:
-        judged.append(_beyond(fastener, thread, must_hold, found.preload, force))
+    if found.preload is not None and found.preload[0] < force:
+        judged.append(_beyond(fastener, thread, must_hold, found.preload[0], force))
     return judged
 
 
@@ -147,12 +147,15 @@ def _too_low(
 
 
 def _beyond(fastener: Fastener, thread: Thread, must_hold: Quantity, preload: float, force: float) -> TorqueJudgement:
-    friction, _, _ = friction_span(fastener)
+    _, friction, friction_words = friction_span(fastener)
     return TorqueJudgement(
         code="hold-beyond-limit",
-        message=f"{must_hold.tidy} must hold, but the screw bears at most {preload:.0f} N of preload",
+        message=f"{must_hold.tidy} must hold, but the screw may bear only {preload:.0f} N of preload",
         help="check the size, the class and the force recorded",
-        arithmetic=(f"{preload:.0f} N is less than {force:.0f} N",),
+        arithmetic=(
+            f"F = {PRELOAD_FORMULA} = {preload:.0f} N ({friction_words})",
+            f"{preload:.0f} N is less than {force:.0f} N",
+        ),
         origin=Computed(
             f"{preload:.0f} N",
             PRELOAD_FORMULA,
