@@ -79,6 +79,7 @@ REFUSALS: list[tuple[str, int, int, int | None, str]] = [
     ("unquoted-colon", 2, 13, 14, "steps:\n  - title: a: b\n"),
     ("unquoted-colon", 1, 9, 10, "a: {b: c: d}\n"),
     ("unquoted-colon", 1, 5, 6, "a: b:\n"),
+    ("unquoted-colon", 1, 5, 6, "a: b: 1, c: 2, d: 3}\n"),
     ("colon-in-list", 1, 10, 11, "a: [A1-J3:7, b]\n"),
     ("colon-in-list", 1, 6, 7, "a: {b:c}\n"),
     ("missing-space", 1, 2, 3, "a:b\nc: d\n"),
@@ -90,6 +91,8 @@ REFUSALS: list[tuple[str, int, int, int | None, str]] = [
     ("open-bracket", 1, 4, 5, "a: [b, c\nd: e\n"),
     ("open-bracket", 1, 4, 5, "a: {b: c\nd: e\n"),
     ("open-bracket", 1, 6, 7, "key: [a, b\n"),
+    ("open-bracket", 1, 4, 5, "a: [\n"),
+    ("open-bracket", 3, 16, 17, "a:\n  - b: [c]\n    on-return: [\n  - d: e\n"),
     ("stray-comma", 1, 7, 8, "a: [b,,c]\n"),
     ("stray-bracket", 1, 4, 5, "a: ]\n"),
     ("stray-bracket", 1, 8, None, "a: [b] c\n"),
@@ -287,6 +290,61 @@ def test_every_mistake_of_a_file_is_found_in_one_run() -> None:
     ]
 
 
+def test_mistakes_further_in_are_found_behind_one_that_cannot_be_mended() -> None:
+    text = (
+        "steps:\n"
+        "  - title: One\n"
+        "     text: too far in\n"
+        "  - title: Two: x\n"
+        "    do:\n"
+        "      - 'a' b\n"
+        "      - c\n"
+        "    text: 'd' e\n"
+        "    note: f\n"
+        "  - title: 'g' h\n"
+        "issue: {number: 1\n"
+        "last: [a, b\n"
+        "end: i\n"
+    )
+    _, findings = parse_yaml(Source("x.yaml", text))
+    assert [(finding.code, finding.place.line) for finding in findings] == [
+        ("bad-indent", 3),
+        ("unquoted-colon", 4),
+        ("text-after-quote", 6),
+        ("text-after-quote", 8),
+        ("text-after-quote", 10),
+        ("open-bracket", 11),
+        ("open-bracket", 12),
+    ]
+
+
+def test_what_is_right_behind_a_mistake_is_not_blamed() -> None:
+    text = "a: 'b' c\nlist:\n- d: 'e' f\n- g\n# h\n- i: [j\n- k\n\nl:\n- m\nn: |\n  o: 'p' q\nr: s\n"
+    _, findings = parse_yaml(Source("x.yaml", text))
+    assert [(finding.code, finding.place.line) for finding in findings] == [
+        ("text-after-quote", 1),
+        ("text-after-quote", 3),
+        ("open-bracket", 6),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("text: a: b\n", "'text: |'"),
+        ("  - text: a: b\n", "'text: |'"),
+        ("a: {b: c: d}\n", "put quotes around the text"),
+        ("do: loosen: a, slide: b]\n", "open the bracket that ] closes"),
+        ("a: {b: c #1}\nd: e\n", "put quotes around text with #"),
+        ("a: [A1-J3:7]\n", "A1-J3.7"),
+        ("a: 'b\n", "close it with '"),
+    ],
+)
+def test_the_way_out_names_what_to_type(text: str, words: str) -> None:
+    _, findings = parse_yaml(Source("x.yaml", text))
+    assert words in findings[0].help
+
+
 def test_a_mended_mistake_leaves_the_characters_typed_in_the_node() -> None:
     node, findings = parse_yaml(Source("x.yaml", "text: take care: hot\nat: [A1-J3:7]\nx: @y\n"))
     assert len(findings) == 3
@@ -374,7 +432,7 @@ BOMBS = [
 def test_no_text_keeps_the_reader_busy(text: str) -> None:
     node, findings = parse_yaml(Source("x.yaml", text))
     assert node is not None or findings
-    assert len(findings) <= parse.REPAIRS_LIMIT * 2 + 101
+    assert len(findings) <= 101 + parse.READINGS_LIMIT
 
 
 # --- properties -------------------------------------------------------------------------------------------------------
@@ -427,6 +485,7 @@ words = st.text(st.sampled_from("ab0 1-_.'\"#:,é日"), min_size=1, max_size=12)
 @given(junk)
 @example("\ta: \n\t")
 @example("- \t")
+@example("&x : ")
 def test_junk_is_read_or_refused_inside_the_file(text: str) -> None:
     node, findings = parse_yaml(Source("x.yaml", text))
     assert node is not None or findings

@@ -15,14 +15,13 @@ from benchleaf.diagnostics import Finding, Place, in_order
 from benchleaf.nodes import Node
 from benchleaf.refusals import refuse
 from benchleaf.source import Source
-from benchleaf.syntax import Repair, translate
+from benchleaf.syntax import Repair, begins_entry, translate
 from benchleaf.text import Text
 from benchleaf.yaml_events import read_events
 
-REPAIRS_LIMIT = 20  # mistakes mended on the fly, to see what is behind them
-REPAIRS_SIZE = 200_000  # characters; a longer file is read once only
+READINGS_LIMIT = 20  # of one text: each mends one mistake or begins behind one, to find the next
+READINGS_SIZE = 200_000  # characters; a longer text is read once only
 
-_TOP_KEY = re.compile(r"[^\s#\-\[\]{}\"'|>&*!%@`:,][^:#]*:(?:\s|$)")
 _BAR = re.compile(r"---[ \t]*$")
 
 
@@ -37,23 +36,8 @@ def parse_yaml(source: Source, *, first_line: int = 1) -> tuple[Node | None, tup
     refused = refuse(source.path, text, first_line)
     if refused:
         return None, refused
-    lines = text.split("\n")
-    repairs: list[Repair] = []
-    found: list[Finding] = []
-    long = len(text) > REPAIRS_SIZE
-    while True:
-        reading = read_events(source.path, lines, first_line, repairs)
-        if reading.fault is None:
-            return reading.node, in_order([*found, *reading.findings])
-        wrong = translate(reading.fault, lines, source.path, first_line)
-        found.append(wrong.finding)
-        if wrong.repair is None or wrong.repair in repairs or len(repairs) >= REPAIRS_LIMIT or long:
-            break
-        repairs.append(wrong.repair)
-    found += reading.findings
-    if not long:
-        found += _look_behind(source.path, lines, first_line, wrong.finding.place.line - first_line + 1)
-    return None, in_order(found)
+    reader = _Reader(source.path, text.split("\n"), first_line, 1 if len(text) > READINGS_SIZE else READINGS_LIMIT)
+    return reader.whole(), in_order(reader.found)
 
 
 def parse_front_matter(source: Source) -> tuple[Node | None, Text | None, tuple[Finding, ...]]:
@@ -88,19 +72,76 @@ def _line_feeds(text: str) -> str:
     return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _look_behind(path: str, lines: list[str], first_line: int, begin: int) -> list[Finding]:
-    """Mistakes behind one that could not be mended: the rest is read from the next top-level key on."""
-    found: list[Finding] = []
-    for _ in range(REPAIRS_LIMIT):
-        begin = next((n for n in range(begin, len(lines)) if _TOP_KEY.match(lines[n])), len(lines))
-        if begin >= len(lines):
-            break
-        rest, first = lines[begin:], first_line + begin
-        reading = read_events(path, rest, first, [])
-        found += reading.findings
-        if reading.fault is None:
-            break
-        finding = translate(reading.fault, rest, path, first).finding
-        found.append(finding)
-        begin = max(begin, finding.place.line - first_line) + 1
-    return found
+class _Reader:
+    """Reads one text, and when something cannot be read, what is behind it, so that every mistake is found at once."""
+
+    def __init__(self, path: str, lines: list[str], first_line: int, readings: int) -> None:
+        self.path = path
+        self.lines = lines
+        self.first = first_line
+        self.left = readings
+        self.found: list[Finding] = []
+
+    def whole(self) -> Node | None:
+        node, broken = self.part(0, len(self.lines))
+        if broken is not None:
+            self.behind(broken)
+        return node
+
+    def part(self, begin: int, end: int) -> tuple[Node | None, int | None]:
+        """The nodes of some lines, mended where that is plain; else the number of the line that cannot be read."""
+        lines, first = self.lines[begin:end], self.first + begin
+        repairs: list[Repair] = []
+        while True:
+            self.left -= 1
+            reading = read_events(self.path, lines, first, repairs)
+            if reading.fault is None:
+                self.found += reading.findings
+                return reading.node, None
+            wrong = translate(reading.fault, lines, self.path, first)
+            if not self.same_text(wrong.finding):
+                self.found.append(wrong.finding)
+            if wrong.repair is None or wrong.repair in repairs or self.left <= 0:
+                line = wrong.finding.place.line
+                self.found += [f for f in reading.findings if f.code != "key-not-text" or f.place.line != line]
+                return None, line - self.first
+            repairs.append(wrong.repair)
+
+    def same_text(self, finding: Finding) -> bool:
+        """Whether this is one more colon in a text of which the first was named."""
+        last = self.found[-1] if self.found else None
+        code, line = finding.code, finding.place.line
+        return last is not None and code == "unquoted-colon" == last.code and line == last.place.line
+
+    def behind(self, broken: int) -> None:
+        """Reads on behind a line: its next neighbour and what follows on that level, then the level above."""
+        begin = broken + 1
+        level = _indent(self.lines[broken])
+        while self.left > 0:
+            begin = next((n for n in range(begin, len(self.lines)) if self.begins(n, level)), len(self.lines))
+            if begin == len(self.lines):
+                return
+            level = _indent(self.lines[begin])
+            end = next((n for n in range(begin + 1, len(self.lines)) if self.leaves(n, begin)), len(self.lines))
+            _, again = self.part(begin, end)
+            if again is None:
+                begin = end
+            else:
+                begin, level = again + 1, max(level, _indent(self.lines[again]))
+
+    def begins(self, number: int, level: int) -> bool:
+        """Whether an entry begins on a line, no further in than ``level``."""
+        return _indent(self.lines[number]) <= level and begins_entry(self.lines[number])
+
+    def leaves(self, number: int, begin: int) -> bool:
+        """Whether a line belongs no more to the entries of the level that began on line ``begin``."""
+        text, level = self.lines[number], _indent(self.lines[begin])
+        if not text.strip() or text.lstrip().startswith("#"):
+            return False
+        own = _indent(text)
+        listed = self.lines[begin].lstrip().startswith("-")
+        return own < level or (own == level and listed and not text.lstrip().startswith("-"))
+
+
+def _indent(text: str) -> int:
+    return len(text) - len(text.lstrip(" "))

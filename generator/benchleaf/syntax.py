@@ -59,6 +59,11 @@ _BELOW = "put the text on the lines below '{key} |', two spaces in; or put quote
 _QUOTES = "put quotes around the text"
 
 
+def begins_entry(line: str) -> bool:
+    """Whether a line looks like the beginning of a list item, or has a key."""
+    return line.lstrip().startswith("- ") or _KEY.match(line) is not None
+
+
 class _Page:
     """The lines a fault stands in, and the few questions asked of them."""
 
@@ -84,6 +89,14 @@ class _Page:
     def indent(self, line: int) -> int:
         text = self.text(line)
         return len(text) - len(text.lstrip(" "))
+
+    def opened(self, line: int) -> At | None:
+        """The bracket left open nearest above a line, quotes not looked at; none if none is found near."""
+        for number in range(min(line, len(self.lines)) - 1, max(line - 50, -1), -1):
+            text = self.text(number)
+            if text.count("[") + text.count("{") > text.count("]") + text.count("}"):
+                return number, max(text.rfind("["), text.rfind("{"))
+        return None
 
     def way_out(self, at: At) -> str:
         """How to write text that YAML trips over, where ``at`` stands."""
@@ -123,11 +136,16 @@ class _Page:
 def _colon(page: _Page, fault: SyntaxFault) -> Translated:
     """A colon with a space after it, where no key can be."""
     line, column = fault.at
-    key = _KEY.match(page.text(line))
+    text = page.text(line)
+    key = _KEY.match(text)
     if key and key.end() - 1 < column:
         message = "a colon followed by a space stands inside unquoted text"
+        help = page.way_out(fault.at)
+        close = text.rstrip()[-1]
+        if close in "]}" and "[{"["]}".index(close)] not in text:
+            help = f"open the bracket that {close} closes; or {_QUOTES}"
         repair = Repair(line, column, ".")
-        return Translated(page.finding("unquoted-colon", message, fault.at, 1, page.way_out(fault.at)), repair)
+        return Translated(page.finding("unquoted-colon", message, fault.at, 1, help), repair)
     above = page.above(line)
     glued = _KEY_GLUED.match(page.text(above))
     if glued:
@@ -231,14 +249,22 @@ def _bracket(page: _Page, fault: SyntaxFault) -> Translated:
         return Translated(finding, Repair(*fault.at, "."))
     if inside and page.sign(fault.at):
         message = f"a comma or {sign} is missing before this"
-        help = f"put commas between entries and {sign} at the end; put quotes around text with brackets in it"
+        help = f"put commas between entries and {sign} at the end; quotes stand around a whole text, not a part"
         return Translated(page.finding("missing-comma", message, fault.at, None, help))
     message = "the bracket that opens here is not closed"
+    if _COMMENT.search(page.text(start), fault.start[1]):
+        help = f"close it with {sign}; a space and # hide the rest of the line, so put quotes around text with #"
+        return Translated(page.finding("open-bracket", message, fault.start, 1, help))
     return Translated(page.finding("open-bracket", message, fault.start, 1, f"close it with {sign}"))
 
 
 def _stray(page: _Page, fault: SyntaxFault) -> Translated:
     sign = page.sign(fault.at)
+    opened = None if sign and sign in ",]}" else page.opened(fault.at[0])
+    if opened:
+        help = f"close it with {']' if page.sign(opened) == '[' else '}'}"
+        message = "the bracket that opens here is not closed"
+        return Translated(page.finding("open-bracket", message, opened, 1, help))
     if not sign:
         message = "the file ends inside brackets"
         return Translated(page.finding("open-bracket", message, fault.at, 1, "close every bracket"))

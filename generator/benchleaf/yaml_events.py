@@ -94,6 +94,7 @@ class _Builder:
         text = "\n".join(mended)
         self.tabs = "\t" in text
         # Lines on which a scalar needs a second look: with a comment, a tab or a repair, and the one after the last.
+        self.brackets = 0
         self.odd_lines = self.repaired | {len(lines)}
         if self.tabs or "#" in text:
             self.odd_lines |= {number for number, line in enumerate(lines) if "#" in line or "\t" in line}
@@ -144,9 +145,10 @@ class _Builder:
             raise _Stop
         if event.anchor is not None or event.ctag is not None:
             self._properties(event)
-        if kind is MappingStartEvent:
-            return self._mapping(event, depth)
-        return self._sequence(event, depth)
+        self.brackets += bool(event.flow_style)
+        node = self._mapping(event, depth) if kind is MappingStartEvent else self._sequence(event, depth)
+        self.brackets -= bool(event.flow_style)
+        return node
 
     def _sequence(self, start: Any, depth: int) -> Sequence:
         items: list[Node] = []
@@ -225,7 +227,7 @@ class _Builder:
         text = str(event.value)
         if self.tabs and line != self.tabs_seen:
             self._tabs(line, column)
-        last = end.column + 1 if line == end.line else None
+        last = max(end.column, column) + 1 if line == end.line else None
         if style == "block":
             last = column + 2
         place = Place(self.path, self.first + line, column + 1, last)
@@ -233,7 +235,7 @@ class _Builder:
         if style == "plain":
             if line in self.repaired and line == end.line:
                 text = self.lines[line][column : end.column]
-            if line != end.line:
+            if line != end.line and not self.brackets:
                 self._list_in_text(line + 1, end.line)
             if end.line < len(self.lines):
                 tail = self.lines[end.line]
