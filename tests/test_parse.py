@@ -319,7 +319,7 @@ def test_mistakes_further_in_are_found_behind_one_that_cannot_be_mended() -> Non
 
 
 def test_what_is_right_behind_a_mistake_is_not_blamed() -> None:
-    text = "a: 'b' c\nlist:\n- d: 'e' f\n- g\n# h\n- i: [j\n- k\n\nl:\n- m\nn: |\n  o: 'p' q\nr: s\n"
+    text = "a: 'b' c\nlist:\n- d: 'e' f\n- g\n# h\n- i: [j\n- k\n\nl:\n- mm\np: |\n  o: 'p' q\nr: s\n"
     _, findings = parse_yaml(Source("x.yaml", text))
     assert [(finding.code, finding.place.line) for finding in findings] == [
         ("text-after-quote", 1),
