@@ -15,7 +15,7 @@ def schema_of(kind: RecordKind) -> dict[str, Any]:
     made: dict[str, Any] = {"$schema": DIALECT, "title": f"benchleaf record: {kind.name}"}
     if kind.row is None:
         return {**made, "type": "object", "additionalProperties": {"type": "string"}}
-    tables = _tables_of(kind.row)
+    tables = tables_of(kind.row)
     defs = {table.__name__: _row_schema(table) for table in tables}
     if kind.named:
         body: dict[str, Any] = {
@@ -45,7 +45,7 @@ def _row_schema(table: type[Row]) -> dict[str, Any]:
     return {**made, "required": required} if required else made
 
 
-def _tables_of(start: type[Row]) -> list[type[Row]]:
+def tables_of(start: type[Row]) -> list[type[Row]]:
     """Every table reachable from ``start``, each once."""
     known = {sub.__name__: sub for sub in _all_rows(Row)}
     found: list[type[Row]] = []

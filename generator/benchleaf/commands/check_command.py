@@ -9,7 +9,7 @@ import click
 
 from benchleaf.commands.options import content_argument
 from benchleaf.pipeline import load
-from benchleaf.report import exit_code, render_ci, render_json, render_text
+from benchleaf.report import CLEAN, ERRORS, FAILED, exit_code, render_ci, render_json, render_text
 
 
 @click.command("check", short_help="Check the records.")
@@ -23,10 +23,12 @@ def command(content: Path, form: str, strict: bool) -> None:
     """
     checked = load(content)
     if form == "json":
-        click.echo(render_json(checked.findings))
+        click.echo(render_json(checked.findings), nl=False)
     elif form == "ci":
         click.echo(render_ci(checked.findings, f"{content.as_posix()}/"), nl=False)
     else:
-        click.echo(render_text(checked.findings, checked.sources, colour=sys.stdout.isatty()))
+        click.echo(render_text(checked.findings, checked.sources, colour=sys.stdout.isatty()), nl=False)
+    if any(one.code == "content-missing" for one in checked.findings):
+        sys.exit(FAILED)
     code = exit_code(checked.findings)
-    sys.exit(1 if strict and checked.findings and code == 0 else code)
+    sys.exit(ERRORS if strict and checked.findings and code == CLEAN else code)

@@ -52,7 +52,7 @@ VERBS: Mapping[str, Kind] = {
     "isolate": Kind.ENERGY, "discharge": Kind.ENERGY, "prove dead": Kind.ENERGY, "energise": Kind.ENERGY,
     "cover": Kind.ITEM, "uncover": Kind.ITEM, "label": Kind.CABLE, "photograph": Kind.CONNECTOR, "mark": Kind.ADJUSTER,
     "measure": Kind.MEASURE, "stand": Kind.STAND, "adjust": Kind.ADJUSTER,
-    "inspect": Kind.ANY, "clean": Kind.ANY, "renew": Kind.SET,
+    "back up": Kind.ITEM, "restore": Kind.ITEM, "inspect": Kind.ANY, "clean": Kind.ANY, "renew": Kind.SET,
 }  # fmt: skip
 
 
