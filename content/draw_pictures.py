@@ -54,7 +54,7 @@ def top_shell() -> str:
         *(screw(x, y, 20) for x, y in corners),
         arrow(420, 470, 420, 190, 14),
         number(374, 330, 1),
-        label(440, 236, "back 12 mm, first"),
+        label(450, 240, "back 12 mm, first"),
         towards_you(610, 380, 30),
         number(560, 380, 2),
         label(590, 330, "then up"),
@@ -76,12 +76,11 @@ def tray_tie() -> str:
         screw(580, 450, 13, "PH1"),
         svg.moved(556, 300, connector(0, 0, 4)),
         cable("M622 318C700 318 742 300 742 220V40", 22),
-        cable("M742 220V40", 22),
         tie(762, 180, 96),
         leader(560, 66, 742, 176, "cut this tie", anchor="end"),
         label(300, 512, "control tray"),
         label(862, 320, "frame", size=20),
-        leader(660, 430, 694, 314, "supply cable W3"),
+        leader(520, 572, 694, 314, "supply cable W3"),
     )
 
 
@@ -154,7 +153,7 @@ def tray_out() -> str:
         cable("M526 372C526 470 560 440 560 560", 10),
         cable("M610 372C610 450 668 430 668 560", 10),
         arrow(850, 330, 850, 130, 12),
-        label(838, 96, "back 140 mm", anchor="end"),
+        label(854, 106, "back 140 mm", anchor="middle"),
         leader(30, 232, 206, 150, "second click"),
         label(480, 586, "long cables stay mated", anchor="middle"),
         label(480, 58, "back of the machine", anchor="middle"),
@@ -174,11 +173,12 @@ def waste_elbow() -> str:
         svg.rect(310, 520, 340, 14, fill=BOARD, stroke_width=2.4),
         svg.rect(380, 500, 60, 20, fill=DEEP, stroke_width=2),
         svg.rect(520, 496, 50, 24, fill=DEEP, stroke_width=2),
-        sheet(296, 484, 368, 62),
+        sheet(296, 484, 368, 26),
         leader(40, 240, 462, 232, "waste elbow"),
+        leader(70, 590, 340, 528, "ink bay board A4"),
         leader(40, 130, 448, 96, "clamp, upper line"),
         leader(690, 160, 656, 240, "clamp, lower line"),
-        leader(40, 440, 330, 506, "sheet over board A4"),
+        leader(40, 440, 316, 494, "sheet"),
         label(510, 50, "from the pump"),
     )
 
@@ -202,8 +202,7 @@ def head_joint() -> str:
         shape([(694, 176), (740, 176), (764, 300), (752, 430), (770, 452), (688, 448), (700, 320)], WARM, round_=12),
         leader(40, 130, 262, 190, "lever"),
         leader(180, 60, 428, 96, "ink joint"),
-        leader(790, 530, 736, 430, "carriage board A2,", anchor="start"),
-        label(790, 558, "covered"),
+        leader(930, 556, 736, 430, "carriage board A2, covered", anchor="end"),
         label(70, 540, "front rail", size=20),
     )
 
@@ -251,15 +250,14 @@ def _mains_plug(x: float, y: float) -> Markup:
 def left_cover() -> str:
     return picture(
         "Left side of the printer with the four screws of the cover",
-        shape([(60, 70), (900, 70), (900, 500), (860, 590), (60, 590)], GREY, round_=18),
+        panel(56, 70, 848, 524, GREY, round_=18),
         panel(80, 94, 800, 462),
         *(screw(x, y, 17, "PH1") for x in (115, 845) for y in (128, 522)),
         lines((340, 220), (150, 0), (0, 26), 9, 6),
         lines((520, 220), (150, 0), (0, 26), 9, 6),
         leader(190, 200, 132, 134, "four screws M3"),
-        label(180, 560, "back"),
-        label(800, 560, "front", anchor="end"),
-        arrow(700, 610, 800, 610, 6),
+        label(160, 530, "back of the machine"),
+        label(800, 530, "front", anchor="end"),
         label(480, 150, "left cover", anchor="middle"),
     )
 
@@ -284,8 +282,8 @@ def supply_eyes() -> str:
         svg.path("M575 130L541 228M615 130L649 228", stroke_width=9, stroke_linecap="round"),
         panel(556, 24, 78, 112, WARM, round_=16),
         svg.circle(595, 62, 15, fill=PAPER, stroke_width=3),
-        leader(690, 60, 608, 60, "discharge probe: lamp out,"),
-        label(690, 90, "then measure"),
+        leader(655, 60, 608, 60, "discharge probe: lamp out,"),
+        label(655, 90, "then measure"),
         leader(240, 140, 526, 226, "test eyes"),
         svg.moved(226, 466, connector(0, 0, 4)),
         svg.moved(690, 470, connector(0, 0, 4)),
@@ -295,7 +293,7 @@ def supply_eyes() -> str:
 
 def feed_motor() -> str:
     def slot(x: float) -> Markup:
-        return svg.rect(x - 40, 336, 80, 32, rx=16, fill=PAPER, stroke_width=2.4)
+        return svg.rect(x - 37, 336, 74, 32, rx=16, fill=PAPER, stroke_width=2.4)
 
     return picture(
         "Feed motor in its two slots with a scratched line along the flange",
@@ -303,7 +301,7 @@ def feed_motor() -> str:
         panel(320, 206, 408, 296, METAL),
         slot(384),
         slot(664),
-        svg.circle(524, 352, 106, fill=PALE, stroke_width=2.4),
+        svg.circle(524, 352, 92, fill=PALE, stroke_width=2.4),
         cable("M476 352V60M572 352V60", 10, DEEP),
         svg.circle(524, 352, 52, fill=PAPER, stroke_width=2.4),
         svg.group(
@@ -366,7 +364,7 @@ def plug_locked() -> str:
         svg.path("M388 506V478A22 22 0 0 1 432 478V506", stroke_width=9),
         panel(370, 502, 80, 66, WARM),
         svg.circle(410, 530, 8, fill=INK, stroke="none"),
-        leader(470, 600, 446, 548, "padlock: you keep the key"),
+        leader(490, 560, 446, 548, "padlock: you keep the key"),
         leader(120, 220, 220, 280, "lock-off hood round the plug"),
     )
 
@@ -431,8 +429,8 @@ def bank() -> str:
         svg.path("M894 320h24M918 300v40M926 306v28M934 312v16", stroke_width=4),
         cable("M842 336C842 420 890 470 930 520", 9, WARM),
         leader(220, 150, 150, 264, "ceramic terminals"),
-        leader(700, 520, 836, 332, "earth screw"),
-        label(500, 480, "hold the bank by its frame, not by the tubes", anchor="middle"),
+        leader(640, 560, 836, 332, "earth screw"),
+        label(330, 490, "hold the bank by its frame, not by the tubes", anchor="middle", size=20),
     )
 
 
