@@ -89,7 +89,7 @@ def test_contact_1_is_shown_by_square_pointer_and_words() -> None:
     (first,) = [e for e in root_of(drawing).iter() if e.get("class") == "contact contact-first"]
     assert first.find(f".//{SVG}rect") is not None
     assert len([e for e in root_of(drawing).iter() if e.get("class") == "pointer-first"]) == 1
-    assert "Contact 1 (square, ▲): 1st from the left." in words_in(drawing)
+    assert "Contact 1 (square with pointer): 1st from the left." in words_in(drawing)
 
 
 def test_the_wire_side_twice_is_the_mating_side() -> None:
@@ -187,7 +187,9 @@ def test_circular_contacts_go_clockwise_from_the_key_and_back_on_the_wire_side()
     assert wire["1"][0] < middle
     for name, (x, y) in mating.items():
         assert wire[name] == pytest.approx((2 * middle - x, y))
-    assert "Contact 1 (square, ▲): 4th clockwise from the key." in words_in(face_view(seen_from(face, "wire")))
+    assert "Contact 1 (square with pointer): 4th clockwise from the key." in words_in(
+        face_view(seen_from(face, "wire"))
+    )
 
 
 @pytest.mark.parametrize(

@@ -72,7 +72,10 @@ def arrangement(title: str, bodies: Iterable[Body], view: View = "top") -> Drawi
     y = 30 + high + 12
     if view == "top" and flats:
         y += 14
-        parts.append(svg.text(MARGIN + 8 + width / 2, y, "▼ front", size=SIZE, anchor="middle"))
+        x = MARGIN + 8 + width / 2
+        tip = [(x - 34, y - 10), (x - 22, y - 10), (x - 28, y)]
+        parts.append(svg.polygon(tip, fill=svg.INK, stroke="none"))
+        parts.append(svg.text(x, y, "front", size=SIZE, anchor="middle"))
     lines = [(f"{numbers[flat.body.id]}", item_words(flat.body.id, flat.body.name)) for flat in flats]
     missing = [item_words(body.id, body.name) for body in given if not body.box]
     if missing or not flats:

@@ -52,7 +52,7 @@ def first_words(face: Face, places: Iterable[Place]) -> str:
     if not first:
         return "No contact is numbered 1: go by the names."
     where = next(place.where for place in places if place.name == first)
-    return f"Contact {first} (square, ▲): {where}."
+    return f"Contact {first} (square with pointer): {where}."
 
 
 def footer(face: Face, places: tuple[Place, ...], coloured: bool) -> list[str]:
