@@ -68,3 +68,22 @@ def test_engaged_lengths_recommended_for_steel_and_aluminium_differ_as_in_the_ha
     steel = stripping_force(thread, 1.0 * thread.d, 0.6 * 360, None)
     aluminium = stripping_force(thread, 2.0 * thread.d, 0.6 * 180, None)
     assert aluminium == pytest.approx(steel, rel=0.15)
+
+
+def test_an_m10_thread_in_aluminium_needs_the_length_worked_in_the_handbook() -> None:
+    """Fastener handbook example: M10, 69 600 N, shear strength 130 MPa, bearing length 21.6 mm.
+
+    It reckons with the least screw (9.968 mm) in the widest hole (9.206 mm); ours with nominal sizes and 0.9.
+    """
+    thread = THREADS["M10"]
+    engaged = 21.6 + 0.8 * thread.pitch
+    assert stripping_force(thread, engaged, 130.0, None) == pytest.approx(69_600, rel=0.01)
+
+
+def test_the_softer_thread_is_the_one_that_strips() -> None:
+    thread = THREADS["M6"]
+    hole_alone = stripping_force(thread, 6.0, 108.0, None)
+    assert stripping_force(thread, 6.0, 108.0, 480.0) == pytest.approx(hole_alone)
+    # the screw's thread shears on a smaller cylinder: D1 = 4.917 mm, flank 0.75·P (ISO 68-1 profile)
+    soft_screw = 0.9 * 3.14159265 * 4.9175 * (6.0 - 0.8) * 0.75 * 100.0
+    assert stripping_force(thread, 6.0, 480.0, 100.0) == pytest.approx(soft_screw, rel=1e-3)

@@ -163,7 +163,7 @@ _LIMITS = st.sampled_from(["60 V DC", "50 V DC", "below 25 V AC", "0 V", "above 
 
 
 @given(_STORES, _LIMITS)
-@settings(max_examples=200)
+@settings(max_examples=200, deadline=None)
 def test_whatever_is_recorded_the_last_word_is_to_measure(store: StoredCharge, limit: Quantity) -> None:
     found = bleed_down(store, limit)
     for shown in (found.text, str(found), f"{found}", found.lines[-1]):
@@ -176,7 +176,7 @@ def test_whatever_is_recorded_the_last_word_is_to_measure(store: StoredCharge, l
 
 
 @given(_STORES, _LIMITS, st.sampled_from(["capacitance", "voltage", "resistance"]))
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 def test_deleting_a_fact_never_gives_a_time_that_was_unknown(store: StoredCharge, limit: Quantity, key: str) -> None:
     def waits(found: BleedDown) -> bool:
         return found.outcome is Outcome.WAIT

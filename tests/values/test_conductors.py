@@ -121,7 +121,7 @@ def test_a_drop_without_its_facts_names_them() -> None:
     st.decimals("0.05", "50", places=2),
     st.decimals("0.05", "50", places=2),
 )
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_a_longer_wire_never_reads_less(gauge: str, one: object, other: object) -> None:
     short, long = sorted((one, other), key=float)  # type: ignore[arg-type]
     first = _band(replace(_WIRE, gauge=q(gauge), length=q(f"{short} m")))
