@@ -15,6 +15,7 @@ from benchleaf import mkdocs_plugin
 from benchleaf.diagnostics import Finding, Place, Severity
 from benchleaf.mkdocs_plugin import BenchleafPlugin, build_manual
 from benchleaf.pages.page import Asset, Frame, Manual, Page
+from benchleaf.source import Source
 
 PLAIN = '{% extends "base.html" %}{% block main %}<h1>{{ title }}</h1>{% endblock %}'
 EVENTS = (  # all but those of a server and of an error
@@ -40,7 +41,8 @@ def compile_words(content: Path) -> Manual:
     pages += [page("articles/solvents.html", words)] if words == "article" else []
     pages += [page("../out.html", words)] if words == "outside" else []
     assets = [Asset(path="data/words.js", data=words.encode())]
-    return Manual(frame=Frame(name="Words"), pages=pages, assets=assets, findings=findings)
+    sources = (Source("words.txt", words),)
+    return Manual(frame=Frame(name="Words"), pages=pages, assets=assets, findings=findings, sources=sources)
 
 
 @pytest.fixture
@@ -128,7 +130,9 @@ def test_a_failing_record_leaves_the_last_good_site(project: Path, caplog: pytes
         build(project, "wrong")
     assert tree(project / "site") == before
     assert hidden(project) == []
-    assert "words.txt:1:1: error[bad-word]: 'wrong' is not a word\n  help: write another" in caplog.text
+    assert "words.txt:1:1: error[bad-word]: 'wrong' is not a word\n" in caplog.text
+    assert "  help: write another\n" in caplog.text
+    assert "1 error, 0 warnings in 1 file\nThe site was left as it was." in caplog.text
     build(project, "better")
     assert b"better" in tree(project / "site")["index.html"]
 
@@ -278,8 +282,8 @@ def test_pages_ask_the_server_for_news_only_while_serving(project: Path) -> None
 def test_the_report_counts_errors_and_logs_warnings(caplog: pytest.LogCaptureFixture) -> None:
     warn = Finding("odd", "odd", Place("a.yaml"), severity=Severity.WARNING)
     bad = Finding("bad", "bad", Place("b.yaml", 3, 2))
+    worse = Finding("bad", "bad", Place("c.yaml", 3, 2))
+    manual = Manual(frame=Frame(name="M"), pages=(), findings=(bad, warn, worse))
     with caplog.at_level(logging.WARNING), pytest.raises(MkDocsException, match=r"b.yaml:3:2(.|\n)*2 errors"):
-        mkdocs_plugin.report([bad, warn, bad])
+        mkdocs_plugin.report(manual)
     assert "a.yaml:1:1: warning[odd]: odd" in caplog.text
-
-

@@ -8,7 +8,7 @@ every plugin has agreed.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
@@ -21,10 +21,10 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import InclusionLevel
 
-from benchleaf.diagnostics import Finding
 from benchleaf.edges import site_swap
 from benchleaf.pages.page import Manual
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
+from benchleaf.report import render_text
 
 if TYPE_CHECKING:
     import jinja2
@@ -51,20 +51,25 @@ def compile_content(content: Path) -> Manual:
     return manual
 
 
-def finding_lines(finding: Finding) -> str:
-    head = f"{finding.place}: {finding.severity.value}[{finding.code}]: {finding.message}"
-    return head + (f"\n  help: {finding.help}" if finding.help else "")
-
-
-def report(findings: Iterable[Finding]) -> None:
-    """Warnings go to MkDocs' log (``--strict`` counts them); errors stop the build."""
-    errors = [finding for finding in findings if finding.is_error]
-    for finding in findings:
+def report(manual: Manual) -> None:
+    """Warnings go to MkDocs' log (``--strict`` counts them); errors stop the build, all of them in one
+    message.
+    """
+    for finding in manual.findings:
         if not finding.is_error:
-            log.warning(finding_lines(finding))
+            log.warning(render_text((finding,), manual.sources).rpartition("\n\n")[0])
+    errors = [finding for finding in manual.findings if finding.is_error]
     if errors:
-        many = "one error" if len(errors) == 1 else f"{len(errors)} errors"
-        raise PluginError("\n".join(finding_lines(e) for e in errors) + f"\n{many}; the site was left as it was")
+        raise PluginError(render_text(errors, manual.sources) + "The site was left as it was.")
+
+
+def let_readers_through(server: LiveReloadServer) -> None:
+    """MkDocs' server answers nobody from a failed build to the next good one; the last good site is there,
+    so let it.
+    """
+    with server._epoch_cond:
+        server._wanted_epoch = server._visible_epoch
+        server._epoch_cond.notify_all()
 
 
 class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-call]
@@ -76,6 +81,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
 
     def __init__(self) -> None:
         self._serving = False
+        self._server: LiveReloadServer | None = None
         self._stage: site_swap.Stage | None = None
         self._manual: Manual | None = None
 
@@ -92,7 +98,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         config.use_directory_urls = False  # a folder's address shows a listing when opened from a disk
         site_swap.recover(Path(config.site_dir))
         manual = self.compile(Path(self.config.content))
-        report(manual.findings)
+        report(manual)
         self._manual = replace(manual, frame=replace(manual.frame, serving=self._serving))
         self._open(config)
 
@@ -141,6 +147,8 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         if self._stage is not None:
             site_swap.undo(self._stage)
             self._stage = None
+        if self._server is not None:
+            let_readers_through(self._server)
 
     def on_shutdown(self) -> None:
         self._close()
@@ -149,6 +157,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Callable[..., Any]
     ) -> None:
         server.watch(self.config.content)
+        self._server = server
 
     def _open(self, config: MkDocsConfig) -> None:
         self._stage = site_swap.open_stage(Path(config.site_dir))

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from benchleaf.diagnostics import Finding
+from benchleaf.source import Source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,10 +74,12 @@ class Manual:
     """A compiled manual, ready to be written. ``pages`` and ``assets`` may be made one by one; each is
     walked once.
 
-    With an error among ``findings`` nothing is written and the last good site stays.
+    With an error among ``findings`` nothing is written and the last good site stays; ``sources`` are the texts
+    that the findings point into.
     """
 
     frame: Frame
     pages: Iterable[Page]
     assets: Iterable[Asset] = ()
     findings: tuple[Finding, ...] = ()
+    sources: tuple[Source, ...] = ()
