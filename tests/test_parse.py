@@ -76,6 +76,7 @@ REFUSALS: list[tuple[str, int, int, int | None, str]] = [
     ("tab-indent", 2, 1, 2, "a: |\n\tb\n"),
     ("list-in-text", 2, 3, 4, "a: b\n  - c\n"),
     ("unquoted-colon", 1, 16, 17, "text: take care: hot\n"),
+    ("unquoted-question", 1, 21, 22, "a: {tell: Is it blue?, b: c}\n"),
     ("unquoted-colon", 2, 13, 14, "steps:\n  - title: a: b\n"),
     ("unquoted-colon", 1, 9, 10, "a: {b: c: d}\n"),
     ("unquoted-colon", 1, 5, 6, "a: b:\n"),

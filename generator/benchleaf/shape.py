@@ -88,7 +88,7 @@ def _read_source(source: Source, reading: _Reading) -> None:
         return
     kind = _kind_of_record(source.path, node, reading.desk)
     if kind is not None:
-        record = _read_record(kind, node, reading.desk)
+        record = read_record(kind, node, reading.desk)
         if record is not None:
             if kind.prose:
                 record = dataclasses.replace(record, prose=prose or Text("", node.place))
@@ -127,7 +127,8 @@ def guess_kind(path: str) -> RecordKind | None:
     return KINDS.get(stem)
 
 
-def _read_record(kind: RecordKind, node: nodes.Mapping, desk: Desk) -> Any:
+def read_record(kind: RecordKind, node: nodes.Mapping, desk: Desk) -> Any:
+    """One record from its nodes; ``None`` when it cannot be made. Its findings are left on the desk."""
     if kind.row is not None and not kind.named:
         made = read_row(kind.row, kind.words, node, desk)
         return None if isinstance(made, Misfit) else made

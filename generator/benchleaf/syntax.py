@@ -54,6 +54,7 @@ def translate(fault: SyntaxFault, lines: list[str], path: str, first_line: int) 
 _KEY = re.compile(r"\s*+(?:- ++)*+(?:'[^']*'|\"[^\"]*\"|[^\s#\[\]{},'\"][^#\[\]{},'\"]*?):(?= |$)")
 _KEY_GLUED = re.compile(r"\s*+(?:- ++)*+([A-Za-z][\w.-]*+):(?=[^\s:/])")
 _COMMENT = re.compile(r"\s#")
+_QUESTION = re.compile(r"(?<=[\w'\")])\?(?=[,\]}\s])")
 
 _BELOW = "put the text on the lines below '{key} |', two spaces in; or put quotes around it"
 _QUOTES = "put quotes around the text"
@@ -247,6 +248,11 @@ def _bracket(page: _Page, fault: SyntaxFault) -> Translated:
         message = "a colon followed by a space stands inside unquoted text"
         finding = page.finding("unquoted-colon", message, fault.at, 1, _QUOTES)
         return Translated(finding, Repair(*fault.at, "."))
+    asked = _QUESTION.search(page.text(line)[: fault.at[1] + 2]) if inside else None
+    if asked:
+        message = "a question mark ends unquoted text between brackets"
+        at = (line, asked.start())
+        return Translated(page.finding("unquoted-question", message, at, 1, _QUOTES), Repair(*at, "."))
     if inside and page.sign(fault.at):
         message = f"a comma or {sign} is missing before this"
         help = f"put commas between entries and {sign} at the end; quotes stand around a whole text, not a part"

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
+from typing import Any
 
 from benchleaf import nodes, refs
 from benchleaf.diagnostics import Place
@@ -226,10 +227,18 @@ def _read_do(node: nodes.Node, desk: Desk) -> tuple[Action, ...] | Misfit:
     return tuple(done)
 
 
+def _schema() -> dict[str, Any]:
+    """Each verb with its objects; ``measure`` may be a table of its own."""
+    plain = {"type": ["string", "array"]}
+    measure = {"anyOf": [{"type": "string"}, {"$ref": "#/$defs/Measure"}, {"type": "array"}]}
+    verbs = {
+        verb: {**(measure if kind is Kind.MEASURE else plain), "description": f"acts on {kind.value}"}
+        for verb, kind in VERBS.items()
+    }
+    step = {"type": "object", "properties": verbs, "additionalProperties": False}
+    return {"anyOf": [step, {"type": "array", "items": step}]}
+
+
 some_actions: Reader[tuple[Action, ...]] = Reader(
-    "a list of `verb: object`",
-    _read_do,
-    lambda: {"type": "array", "items": {"type": "object"}},
-    "[loosen: top-cover]",
-    "[juggle: it]",
+    "a list of `verb: object`", _read_do, _schema, "[loosen: top-cover]", "[juggle: it]"
 )

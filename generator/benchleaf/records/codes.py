@@ -166,7 +166,7 @@ def _test_do(node: nodes.Node, desk: Desk) -> tuple[Action, ...] | Text | Misfit
 test_do: Reader[Any] = Reader(
     "a `verb: object`, or words",
     _test_do,
-    lambda: {"type": ["string", "object", "array"]},
+    lambda: {"anyOf": [{"type": "string"}, some_actions.schema()]},
     "Press the feed button",
     "[juggle: it]",
     prose=True,

@@ -174,7 +174,9 @@ def scalar(words: str, convert: Callable[[nodes.Scalar, Desk], T | Misfit], good
     return Reader(words, read, lambda: dict(schema), good, **more)
 
 
-def listing(inner: Reader[T], words: str = "", *, single: bool = True, none: bool = False) -> Reader[tuple[T, ...]]:
+def listing(
+    inner: Reader[T], words: str = "", *, single: bool = True, none: bool = False, bad: str = ""
+) -> Reader[tuple[T, ...]]:
     """A list of ``inner``; ``single`` lets one value stand for a list of one, ``none`` means looked: there is none."""
     said = words or f"a list of values, each {inner.words}"
 
@@ -193,7 +195,7 @@ def listing(inner: Reader[T], words: str = "", *, single: bool = True, none: boo
         many: dict[str, Any] = {"type": "array", "items": inner.schema()}
         return {"anyOf": [many, inner.schema()]} if single else many
 
-    return Reader(said, read, schema, f"[{inner.good}]", inner.bad, inner.prose)
+    return Reader(said, read, schema, f"[{inner.good}]", bad or inner.bad, inner.prose)
 
 
 def table(row: type[R], words: str, *, short: str = "", good: str = "", bad: str = "[[]]") -> Reader[R]:

@@ -82,7 +82,7 @@ def _percent(node: nodes.Scalar, desk: Desk) -> float | Misfit:
 
 
 a_percentage = scalar("a percentage such as `10 %`", _percent, "10 %", bad="much")
-_groups = listing(listing(a_text, "a list of words", single=False), "a list of word groups", single=False)
+_groups = listing(listing(a_text, "a list of words", single=False), "a list of word groups", single=False, bad="belt")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
