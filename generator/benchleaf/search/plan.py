@@ -41,6 +41,7 @@ class Alternative:
 
     weight: float
     families: tuple[tuple[Member, ...], ...]
+    reading: int = 0  # from 1: the first, second … of several readings of a misspelt word that is the whole query
 
 
 @dataclass(slots=True)
@@ -211,11 +212,15 @@ def _guessed(index: Index, word: str, typed: str, made: Plan) -> list[Alternativ
     found, joint = guesses(word, index.spelling())
     alternatives: list[Alternative] = []
     read_as: list[str] = []
-    for guess in found:
-        alternatives.append(Alternative(0.95 - 0.4 * guess.cost / (2 * WHOLE), (family(index, guess.word),)))
+    is_single = len(made.slots) == 1
+    for rank, guess in enumerate(found):
+        own = family(index, guess.word)
+        weight = 0.95 - 0.4 * guess.cost / (2 * WHOLE)
+        # beside other words any form will do; alone, the pages with the word itself come first
+        alternatives.append(Alternative(weight, (own[:1] if is_single else own,), rank + 1 if is_single else 0))
         read_as.append(guess.word)
     if joint and (not found or found[0].cost > WHOLE // 2):
-        alternatives.append(Alternative(SPLIT, (family(index, joint[0]), family(index, joint[1]))))
+        alternatives.append(Alternative(SPLIT, (family(index, joint[0]), family(index, joint[1])), is_single))
         read_as.insert(0, " ".join(joint))
     if read_as:
         made.read_as.append((typed, tuple(read_as)))

@@ -21,6 +21,7 @@ _BASE = {BODY: 0.0, TITLE: 0.5, ABOUT: 0.9, SHORT: 0.5, ABOUT_TITLE: 1.2}
 _SPAN = {BODY: 1.0, TITLE: 0.75, ABOUT: 0.5, SHORT: 0.3, ABOUT_TITLE: 0.5}
 GAINS = [_BASE[level // STEPS] + _SPAN[level // STEPS] * (level % STEPS + 1) / STEPS for level in range(5 * STEPS)]
 EXACT, ALIAS = 1000.0, 500.0
+READING, FIRST_READING = 100.0, 10.0  # the best page of each reading of a misspelt word; all pages of the first
 TITLE_BONUS = 1.0
 _SHORT_IS_SURE = 4  # a short form of so many signs counts as the code even beside other words
 
@@ -107,6 +108,7 @@ def _add(index: Index, alternative: Alternative, is_single: bool, one: _Found) -
     """Adds what one alternative finds; of several families all must be on the page, and the weakest counts."""
     parts = [_family(index, family, is_single) for family in alternative.families]
     first = parts[0]
+    best, best_weight = -1, 0.0
     for page in first.weight:
         if not all(page in part.weight for part in parts):
             continue
@@ -117,6 +119,12 @@ def _add(index: Index, alternative: Alternative, is_single: bool, one: _Found) -
             one.title[page] = max(title, one.title.get(page, 0.0))
         if len(parts) == 1 and page in first.exact:
             one.exact[page] = max(first.exact[page], one.exact.get(page, 0.0))
+        if alternative.reading == 1:
+            one.exact[page] = max(FIRST_READING, one.exact.get(page, 0.0))
+        if weight > best_weight or (weight == best_weight and page < best):
+            best, best_weight = page, weight
+    if alternative.reading and best >= 0:
+        one.exact[best] = max(READING - alternative.reading, one.exact.get(best, 0.0))
 
 
 def _family(index: Index, family: Sequence[Member], is_single: bool) -> _Found:
@@ -134,7 +142,8 @@ def _family(index: Index, family: Sequence[Member], is_single: bool) -> _Found:
             if kind in (TITLE, ABOUT_TITLE):
                 part.title[page] = max(member.weight, part.title.get(page, 0.0))
             if is_code and (kind in (ABOUT, ABOUT_TITLE) or (kind == SHORT and is_sure)):
-                part.exact[page] = max(ALIAS if kind == SHORT else EXACT, part.exact.get(page, 0.0))
+                adds = ALIAS if kind == SHORT or member.mode == LONG_ONLY else EXACT
+                part.exact[page] = max(adds, part.exact.get(page, 0.0))
     return part
 
 

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 
 from benchleaf.search.coding import read_number
 
-WHOLE = 4  # one plain mistake
-_DOUBLED = 2
-_SWAPPED = 3
-_ALIKE = 3
-_FIRST = 2  # more when the first letter is wrong
+WHOLE = 8  # one plain mistake
+_DOUBLED = 4  # a letter doubled, or not
+_VOWEL = 5  # a vowel left out
+_SWAPPED = 6  # two neighbours changed over
+_ALIKE = 6  # a vowel for a vowel, or a letter that sounds alike
+_FIRST = 4  # more when the first letter is wrong
+_NEAR = 2  # as good as the best when no further off than this
 _MOST = 6
 
 _VOWELS = "aeiouy"
@@ -35,7 +37,7 @@ class Guess:
 
 def limit_for(length: int) -> int:
     """How far off a word of ``length`` letters may be."""
-    return 5 if length <= 5 else 8 if length <= 8 else 10
+    return 10 if length <= 5 else 16 if length <= 8 else 20
 
 
 def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, str] | None]:
@@ -77,7 +79,7 @@ def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, 
             if dead < 0 and rows[-1][width] <= limit and len(word) > 3:
                 found.append(Guess(word, rows[-1][width], common))
     found.sort(key=lambda guess: (guess.cost, -guess.common, guess.word))
-    best = [guess for guess in found if guess.cost <= found[0].cost + 1][:_MOST]
+    best = [guess for guess in found if guess.cost <= found[0].cost + _NEAR][:_MOST]
     return best, _joint(typed, heads, tails)
 
 
@@ -96,7 +98,7 @@ def _next_row(rows: list[list[int]], word: str, depth: int, typed: str) -> list[
     above = rows[depth]
     letter = word[depth]
     first = _FIRST if depth == 0 else 0
-    missing = _extra(word, depth)
+    missing = _missing(word, depth)
     row = [above[0] + missing + first]
     for at in range(len(typed)):
         other = typed[at]
@@ -109,9 +111,14 @@ def _next_row(rows: list[list[int]], word: str, depth: int, typed: str) -> list[
     return row
 
 
-def _extra(word: str, at: int) -> int:
-    """What one letter more or less costs: little when it doubles the one before."""
-    return _DOUBLED if at and word[at] == word[at - 1] else WHOLE
+def _extra(typed: str, at: int) -> int:
+    """What a letter too many costs: little when it doubles the one before."""
+    return _DOUBLED if at and typed[at] == typed[at - 1] else WHOLE
+
+
+def _missing(word: str, at: int) -> int:
+    """What leaving out a letter costs: little for the second of a double letter, or a vowel."""
+    return _DOUBLED if at and word[at] == word[at - 1] else _VOWEL if word[at] in _VOWELS else WHOLE
 
 
 def _instead(letter: str, other: str) -> int:

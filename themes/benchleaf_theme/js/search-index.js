@@ -265,18 +265,21 @@
   }
 
   // What an unknown word may be: weighted edit distance over the sorted words (see spelling.py).
-  const WHOLE = 4;
-  const DOUBLED = 2;
-  const SWAPPED = 3;
-  const ALIKE = 3;
-  const FIRST = 2;
+  const WHOLE = 8;
+  const DOUBLED = 4;
+  const VOWEL = 5;
+  const SWAPPED = 6;
+  const ALIKE = 6;
+  const FIRST = 4;
+  const NEAR = 2;
   const MOST = 6;
   const pairs = ["ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw"];
   const sounds = new Set(pairs.concat(pairs.map((pair) => pair[1] + pair[0])));
   const isVowel = (letter) => "aeiouy".includes(letter);
-  const extra = (word, at) => (at && word[at] === word[at - 1] ? DOUBLED : WHOLE);
+  const extra = (typed, at) => (at && typed[at] === typed[at - 1] ? DOUBLED : WHOLE);
+  const lacking = (word, at) => (at && word[at] === word[at - 1] ? DOUBLED : isVowel(word[at]) ? VOWEL : WHOLE);
   const instead = (letter, other) => ((isVowel(letter) && isVowel(other)) || sounds.has(letter + other) ? ALIKE : WHOLE);
-  const limitFor = (length) => (length <= 5 ? 5 : length <= 8 ? 8 : 10);
+  const limitFor = (length) => (length <= 5 ? 10 : length <= 8 ? 16 : 20);
 
   /** Fills rows[depth + 1] from the rows above; returns its least cost. */
   function nextRow(rows, letter, before, depth, typed, missing) {
@@ -323,7 +326,7 @@
         if (dead >= 0 && shared >= dead) continue;
         dead = -1;
         for (let depth = shared; depth < word.length; depth += 1) {
-          const least = nextRow(rows, word[depth], word[depth - 1], depth, typed, extra(word, depth));
+          const least = nextRow(rows, word[depth], word[depth - 1], depth, typed, lacking(word, depth));
           if (least > limit) {
             dead = depth + 1;
             break;
@@ -335,7 +338,7 @@
       }
     }
     found.sort((a, b) => a.cost - b.cost || b.common - a.common || (a.word < b.word ? -1 : 1));
-    const best = found.filter((guess) => guess.cost <= found[0].cost + 1).slice(0, MOST);
+    const best = found.filter((guess) => guess.cost <= found[0].cost + NEAR).slice(0, MOST);
     let joint = null;
     let bestScore = -1;
     for (const cut of Array.from(heads.keys()).sort((a, b) => a - b)) {

@@ -145,12 +145,19 @@
     const alternatives = [];
     const readAs = [];
     const families = await Promise.all(best.map((guess) => family(index, guess.word)));
+    const isSingle = made.slots.length === 1;
     best.forEach((guess, at) => {
-      alternatives.push({ weight: 0.95 - 0.4 * guess.cost / (2 * WHOLE), families: [families[at]] });
+      alternatives.push({
+        weight: 0.95 - 0.4 * guess.cost / (2 * WHOLE),
+        families: [isSingle ? families[at].slice(0, 1) : families[at]],
+        reading: isSingle ? at + 1 : 0,
+      });
       readAs.push(guess.word);
     });
     if (joint && (!best.length || best[0].cost > WHOLE / 2)) {
-      alternatives.push({ weight: SPLIT, families: await Promise.all(joint.map((part) => family(index, part))) });
+      alternatives.push({
+        weight: SPLIT, families: await Promise.all(joint.map((part) => family(index, part))), reading: isSingle ? 1 : 0,
+      });
       readAs.unshift(joint.join(" "));
     }
     if (readAs.length) made.readAs.push([typed, readAs]);
@@ -207,6 +214,8 @@
   });
   const EXACT = 1000.0;
   const ALIAS = 500.0;
+  const READING = 100.0;
+  const FIRST_READING = 10.0;
   const TITLE_BONUS = 1.0;
   const SHORT_IS_SURE = 4;
 
@@ -259,7 +268,8 @@
         if (weight > part.weight[page]) part.weight[page] = weight;
         if ((kind === TITLE || kind === ABOUT_TITLE) && member.weight > part.title[page]) part.title[page] = member.weight;
         if (isCode && (kind === ABOUT || kind === ABOUT_TITLE || (kind === SHORT && isSure))) {
-          part.exact[page] = Math.max(kind === SHORT ? ALIAS : EXACT, part.exact[page]);
+          const adds = kind === SHORT || member.mode === LONG_ONLY ? ALIAS : EXACT;
+          part.exact[page] = Math.max(adds, part.exact[page]);
         }
       });
     }
@@ -268,6 +278,8 @@
 
   function addAlternative(index, alternative, isSingle, one, pool) {
     const parts = alternative.families.map((members) => ofFamily(index, members, isSingle, pool));
+    let best = -1;
+    let bestWeight = 0.0;
     for (const page of parts[0].list) {
       let least = Infinity;
       let title = Infinity;
@@ -277,10 +289,17 @@
       }
       if (least === 0) continue;
       if (one.weight[page] === 0) one.list.push(page);
-      one.weight[page] = Math.max(alternative.weight * least, one.weight[page]);
+      const weight = alternative.weight * least;
+      one.weight[page] = Math.max(weight, one.weight[page]);
       if (title > 0) one.title[page] = Math.max(alternative.weight * title, one.title[page]);
       if (parts.length === 1) one.exact[page] = Math.max(parts[0].exact[page], one.exact[page]);
+      if (alternative.reading === 1) one.exact[page] = Math.max(FIRST_READING, one.exact[page]);
+      if (weight > bestWeight || (weight === bestWeight && page < best)) {
+        best = page;
+        bestWeight = weight;
+      }
     }
+    if (alternative.reading && best >= 0) one.exact[best] = Math.max(READING - alternative.reading, one.exact[best]);
     parts.forEach((part) => pool.give(part));
   }
 
