@@ -5,7 +5,8 @@ Unknown is never mild: material not recorded counts as plastic, thread not recor
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from benchleaf.diagnostics import Place
@@ -54,6 +55,8 @@ class FastenerSet:
     tool: str | None = None
     reach: Choices | None = None
     part_number: str | None = None
+    said: Mapping[str, Place] = field(default_factory=dict, repr=False, compare=False, hash=False)
+    """Key of the record → where it is said: on the set itself, else on its fastener."""
 
     @property
     def look(self) -> tuple[str | None, str | None, str | None]:
@@ -70,12 +73,14 @@ _PLAIN = (
 def make_set(item: str, own: str, held: HeldBy, fastener: Fastener | None) -> FastenerSet:
     """A set from what the item says of it and, where that is left out, what its fastener says."""
     said: dict[str, Any] = {}
+    places: dict[str, Place] = {}
     for part in _PLAIN:
-        value = getattr(held, part)
-        if value is None and fastener is not None:
-            value = getattr(fastener, part)
-        if value is not None:
-            said[part] = value
+        for row in (held, fastener):
+            value = getattr(row, part, None)
+            if row is not None and value is not None:
+                name = part.rstrip("_").replace("_", "-")
+                said[part], places[name] = value, row.place_of(name)
+                break
     kind = said.get("kind", "screw")
     captive = bool(said.get("captive", False))
     said["release"] = said.get("release", "loosen" if captive else "remove")
@@ -92,6 +97,7 @@ def make_set(item: str, own: str, held: HeldBy, fastener: Fastener | None) -> Fa
         label=str(fastener.name or "") if fastener is not None else "",
         reach=held.reach,
         part_number=fastener.part_number if fastener is not None else None,
+        said=places,
         **said,
     )
 
