@@ -82,7 +82,12 @@ def variants_of(record: MachineRecord) -> tuple[str, ...]:
 
 
 def variants_of_serial(record: MachineRecord, serial: str) -> tuple[str, ...]:
-    """The variants a serial can be; a single serial beats a range; none recorded for it = any."""
+    """The variants a serial can be: those recorded for it, else any."""
+    return recorded_variants(record, serial) or variants_of(record)
+
+
+def recorded_variants(record: MachineRecord, serial: str) -> tuple[str, ...]:
+    """The variants whose recorded serials hold this one; a single serial beats a range."""
     mine = serial_key(serial)
     single, ranged = [], []
     for name, variant in record.variants.items():
@@ -91,7 +96,17 @@ def variants_of_serial(record: MachineRecord, serial: str) -> tuple[str, ...]:
                 ranged.append(name)
             elif not term.is_range and serial_key(term.name) == mine:
                 single.append(name)
-    return tuple(dict.fromkeys(single or ranged)) or variants_of(record)
+    return tuple(dict.fromkeys(single or ranged))
+
+
+def is_no_serial(term: Term, record: MachineRecord) -> bool:
+    """Whether a range or serial lies outside everything recorded, where every variant has its serials recorded."""
+    if not record.variants or any(one.serials is None for one in record.variants.values()):
+        return False
+    own = [t for one in record.variants.values() if one.serials for t in one.serials.terms]
+    edges = [edge for t in (term, *own) for edge in (t.low, t.high, t.name if not t.is_range else None) if edge]
+    inside = [edge for edge in edges if term_holds(term, Configuration("", serial=edge), record)]
+    return not any(recorded_variants(record, edge) for edge in inside)
 
 
 def modifications_of_serial(record: MachineRecord, serial: str) -> frozenset[str]:

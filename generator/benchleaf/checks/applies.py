@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from benchleaf.applicability import Configuration, holds
+from benchleaf.applicability import Configuration, holds, is_no_serial, serial_key, term_holds
 from benchleaf.built import applicabilities
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place, Severity
 from benchleaf.model import Machine
 from benchleaf.records.entry import Entry
-from benchleaf.records.types import Applies
+from benchleaf.records.types import Applies, Term
 
 CODES = ("applies-never", "where-twice", "applies-gap", "serials-overlap")
 
@@ -24,14 +24,21 @@ def run(derived: Derived) -> Iterator[Finding]:
     for machine in derived.library.machines.values():
         every = derived.configurations(machine)
         for one in applicabilities(machine):
-            if all(holds(one, c, machine.record) is False for c in every):
+            if all(_never(term, every, machine) for term in one.terms):
                 words = ", ".join(str(term.text) for term in one.terms)
-                yield Finding(
-                    "applies-never", f"no {machine.id} is '{words}'", one.place, "mend it, or take the entry out"
-                )
+                help = "mend it, or take the entry out"
+                yield Finding("applies-never", f"no {machine.id} is '{words}'", one.place, help)
         yield from _where_twice(machine, every)
         yield from _gaps(machine, every)
         yield from _overlaps(machine)
+
+
+def _never(term: Term, every: tuple[Configuration, ...], machine: Machine) -> bool:
+    record = machine.record
+    if all(term_holds(term, one, record) is False for one in every):
+        return True
+    names_a_machine = term.name in record.variants or term.name in record.modifications
+    return not names_a_machine and not term.negated and is_no_serial(term, record)
 
 
 def _entries(machine: Machine) -> Iterator[Entry]:
@@ -97,8 +104,6 @@ def _gaps(machine: Machine, every: tuple[Configuration, ...]) -> Iterator[Findin
 
 
 def _overlaps(machine: Machine) -> Iterator[Finding]:
-    from benchleaf.applicability import serial_key
-
     spans = [
         (name, term)
         for name, variant in machine.record.variants.items()
