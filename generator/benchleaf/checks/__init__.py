@@ -13,9 +13,11 @@ from benchleaf.checks import (
     cables,
     counts,
     deadlock,
+    disputes,
     names,
     pictures,
     safety_messages,
+    torque,
     troubles,
     unused,
     wording,
@@ -24,7 +26,9 @@ from benchleaf.checks.check import Check, check_of
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
 
-_MODULES = (names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording)
+_MODULES = (
+    names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
+)  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
 
