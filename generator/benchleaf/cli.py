@@ -12,6 +12,8 @@ COMMANDS = {
     "check": "Check the records and say everything that is wrong.",
     "explain": "Explain a code of a finding.",
     "list": "List machines, procedures, codes and symptoms.",
+    "torque": "Compute what a screw may bear.",
+    "bleed": "Compute how long a stored charge takes to fall.",
     "schema": "Write JSON Schemas for editors.",
     "new": "Make a starter library that checks clean.",
     "build": "Build the manual site.",

@@ -173,7 +173,7 @@ def bleed_down(store: StoredCharge, limit: Quantity | None = None) -> BleedDown:
         )
     seconds = decay_time(resistance, capacitance, volts, reach)
     sum_of_it = (
-        f"t = R·C·ln(V0/V) = {resistance:.4g} Ω · {capacitance * 1e6:.4g} µF · "
+        f"t = R·C·ln(V0/V) = {_ohms(resistance)} · {capacitance * 1e6:.4g} µF · "
         f"ln({volts:.4g} V/{reach:.4g} V) = {seconds:.1f} s"
     )
     below = f"{store.name} is charged to {volts:.4g} V at most, which is not above {reach:.4g} V"
@@ -236,6 +236,11 @@ def _why_unknown(
     if reach is None or reach <= 0:
         why.append("the limit is not a voltage that a charge can fall to")
     return tuple(why)
+
+
+def _ohms(resistance: float) -> str:
+    factor, unit = next((pair for pair in ((1e6, "MΩ"), (1e3, "kΩ")) if resistance >= pair[0]), (1.0, "Ω"))
+    return f"{resistance / factor:.4g} {unit}"
 
 
 def _standard_notes(seconds: float, charge: float, reach: float) -> tuple[str, ...]:
