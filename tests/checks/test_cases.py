@@ -1,8 +1,8 @@
 """Every check finds what its case plants, and only that.
 
-A case is a file in ``tests/cases/<check>/``. Parts that begin with ``==> path`` are files of a small library laid over the
-sound one in ``tests/cases/sound.txt``; lines ``# expect: code at file:line:col`` say what must be found (``code`` alone:
-anywhere). A case without such a line must find nothing of its check.
+A case is a file in ``tests/cases/<code>/``. Parts that begin with ``==> path`` are files of a small library laid over
+the sound one in ``tests/cases/sound.txt``; lines ``# expect: code at file:line:col`` say what must be found (``code``
+alone: anywhere). A case without such a line must find nothing of its check.
 """
 
 from __future__ import annotations

@@ -16,7 +16,10 @@ from benchleaf.refs import ContactRef
 from benchleaf.suggest import closest
 from benchleaf.text import Text
 
-CODES = ("name-twice", "unknown-set", "inside-itself", "unknown-tool", "host-missing")
+CODES = (
+    "name-twice", "unknown-set", "inside-itself", "unknown-tool", "host-missing", "unknown-position",
+    "unknown-fastener",
+)  # fmt: skip
 
 
 def run(derived: Derived) -> Iterator[Finding]:
@@ -25,6 +28,8 @@ def run(derived: Derived) -> Iterator[Finding]:
         yield from _positions(machine)
         yield from _rings_of_in(machine)
         yield from _hosts(machine)
+        yield from _moves(machine)
+        yield from _fasteners(machine)
     tools = derived.library.tools
     for name in derived.library.shop.tools_at_hand or ():
         if name not in tools:
@@ -90,3 +95,30 @@ def _hosts(machine: Machine) -> Iterator[Finding]:
             yield Finding(
                 "host-missing", f"'{host}' of connector {name} is no item and no cable", connector.place, help
             )
+
+
+def _moves(machine: Machine) -> Iterator[Finding]:
+    """``move: tray to service``: the position is one of that very item; ``seated`` is one of every item."""
+    for procedure in machine.procedures.values():
+        for action in (one for step in procedure.steps for one in (*(step.do or ()), *(step.on_return or ()))):
+            item = machine.record.items.get(action.target)
+            if action.verb != "move" or item is None or action.to in ("seated", *item.positions):
+                continue
+            near = closest(action.to, ("seated", *item.positions))
+            known = ", ".join(item.positions) or "none recorded"
+            help = f"did you mean '{near[0]}'?" if near else f"its positions are: seated, {known}"
+            message = f"'{action.to}' is not a position of {action.target}"
+            yield Finding("unknown-position", message, action.to.place, help)
+
+
+def _fasteners(machine: Machine) -> Iterator[Finding]:
+    """A set named after no fastener, that does not say itself what its fasteners are."""
+    known = machine.record.fasteners
+    for name, item in machine.record.items.items():
+        for own, held in (item.held_by or {}).items():
+            if held.fastener is None and own not in known and not (held.thread or held.drive or held.kind):
+                near = closest(own, tuple(known))
+                help = (
+                    f"did you mean '{near[0]}'?" if near else f"declare '{own}' under `fasteners`, or add `fastener:`"
+                )
+                yield Finding("unknown-fastener", f"set '{own}' of {name} names no fastener", held.place, help)

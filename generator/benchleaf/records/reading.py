@@ -193,7 +193,9 @@ def listing(
 
     def schema() -> dict[str, Any]:
         many: dict[str, Any] = {"type": "array", "items": inner.schema()}
-        return {"anyOf": [many, inner.schema()]} if single else many
+        others = [inner.schema()] if single else []
+        others += [{"const": "none"}] if none else []
+        return {"anyOf": [many, *others]} if others else many
 
     return Reader(said, read, schema, f"[{inner.good}]", bad or inner.bad, inner.prose)
 
@@ -213,7 +215,10 @@ def table(row: type[R], words: str, *, short: str = "", good: str = "", bad: str
         return read_row(row, words, node, desk)
 
     def schema() -> dict[str, Any]:
-        return {"$ref": f"#/$defs/{row.__name__}"}
+        whole = {"$ref": f"#/$defs/{row.__name__}"}
+        if not short:
+            return whole
+        return {"anyOf": [keys_of(cast(Hashable, row))[short][1].reader.schema(), whole]}
 
     return Reader(words, read, schema, good, bad)
 
