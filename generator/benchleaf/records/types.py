@@ -66,7 +66,7 @@ def matching(
         convert,
         good,
         bad='"../x y"',
-        schema={"type": "string", "pattern": f"^(?:{_GROUP_NAME.sub('?:', pattern.pattern)})$"},
+        schema={"type": ["string", "number"], "pattern": f"^(?:{_GROUP_NAME.sub('?:', pattern.pattern)})$"},
     )
 
 
