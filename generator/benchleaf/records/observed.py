@@ -123,13 +123,13 @@ def value(*expected: Dimension) -> Reader[Value]:
 
     def schema() -> dict[str, Any]:
         row = {"$ref": "#/$defs/Observation"}
-        return {
-            "anyOf": [
-                {"type": "string"},
-                row,
-                {"type": "array", "items": {"anyOf": [{"type": "string"}, row]}},
-            ]
+        many = {"type": "array", "items": {"anyOf": [{"type": "string"}, row]}}
+        measured = {
+            "type": "object",
+            "properties": {"value": many, "between": {"type": "array"}},
+            "required": ["between"],
         }
+        return {"anyOf": [{"type": "string"}, row, many, measured]}
 
     return Reader(short.words, read, schema, short.good, short.bad)
 
