@@ -17,6 +17,7 @@ from benchleaf.checks import (
     names,
     pictures,
     safety_messages,
+    stored_charge,
     torque,
     troubles,
     unused,
@@ -28,6 +29,7 @@ from benchleaf.diagnostics import Finding
 
 _MODULES = (
     names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
+    stored_charge,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
