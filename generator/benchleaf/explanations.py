@@ -59,5 +59,5 @@ def explanations() -> dict[str, str]:
     """Code → manual page, by code. A check's page stands under each of its codes."""
     pages = {**READING_CODES, **LANGUAGE_CODES, **NAME_CODES}
     for check in CHECKS:
-        pages |= {code: check.manual for code in check.codes if code not in pages}
+        pages |= {code: check.pages.get(code, check.manual) for code in check.codes if code not in pages}
     return dict(sorted(pages.items()))

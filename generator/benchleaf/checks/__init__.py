@@ -16,6 +16,7 @@ from benchleaf.checks import (
     disputes,
     names,
     pictures,
+    replay,
     safety_messages,
     stored_charge,
     torque,
@@ -29,7 +30,7 @@ from benchleaf.diagnostics import Finding
 
 _MODULES = (
     names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
-    stored_charge,
+    stored_charge, replay,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 

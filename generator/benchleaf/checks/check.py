@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from types import ModuleType
 
 from benchleaf.derived import Derived
@@ -15,13 +15,18 @@ Run = Callable[[Derived], Iterator[Finding]]
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check: the codes its findings carry, and ``manual``, its page: what it means, why, the way out."""
+    """One check: the codes its findings carry, and ``manual``, its page: what it means, why, the way out.
+
+    A check with many codes may have a page for each in ``pages``.
+    """
 
     codes: tuple[str, ...]
     run: Run
     manual: str
+    pages: Mapping[str, str] = field(default_factory=dict)
 
 
 def check_of(module: ModuleType) -> Check:
-    """The check in a module: its ``CODES``, its ``run``, and its docstring as the manual page."""
-    return Check(tuple(module.CODES), module.run, inspect.cleandoc(module.__doc__ or ""))
+    """The check in a module: its ``CODES``, its ``run``, its docstring as the manual page, ``PAGES`` if it has any."""
+    manual = inspect.cleandoc(module.__doc__ or "")
+    return Check(tuple(module.CODES), module.run, manual, getattr(module, "PAGES", {}))

@@ -130,7 +130,7 @@ def _in_order(
             if condition in path:
                 ring = " → ".join((*path[path.index(condition) :], str(condition)))
                 message = f"a procedure cannot be its own condition: {ring}"
-                if one is procedure:
+                if condition == procedure.id:
                     problems.append(
                         Problem(code="condition-ring", message=message, place=condition.place, help="take one out")
                     )

@@ -87,8 +87,8 @@ def exposed(look: Look) -> Iterator[Problem]:
         return
     if act.verb == "move" and act.at == "seated":
         return
-    if act.verb == "slide" and look.state.items.get(act.what) == SLID:
-        return
+    if act.verb in ("slide", "lift off") and look.state.items.get(act.what) == SLID:
+        return  # it was said when the item slid, or it slides home
     behind = look.ground.exposes.get(act.what, ())
     bare: dict[str, list[str]] = {}
     for energy, item in behind:
