@@ -10,9 +10,9 @@ from benchleaf.values.units import AWG, UNITS, unit_named
 
 # NIST SP 811 (2008), Appendix B.8, as rounded there.
 NIST_SP_811 = [
-    ("lbf·in", 1.129848e-1, 7e-7),
-    ("lbf·ft", 1.355818, 5e-7),
-    ("ozf·in", 7.061552e-3, 5e-7),
+    ("in·lbf", 1.129848e-1, 7e-7),
+    ("ft·lbf", 1.355818, 5e-7),
+    ("in·ozf", 7.061552e-3, 5e-7),
     ("kgf·m", 9.80665, 0.0),
     ("kgf·cm", 9.80665e-2, 0.0),
     ("in", 2.54e-2, 0.0),
@@ -27,19 +27,19 @@ NIST_SP_811 = [
 
 # Worked by hand from the exact definitions (lbf = 4.4482216152605 N, in = 0.0254 m, kgf = 9.80665 N).
 BY_HAND = [
-    (1, "N·m", "lbf·in", 8.850745791327185),
+    (1, "N·m", "in·lbf", 8.850745791327185),
     (1, "N·m", "kgf·cm", 10.197162129779283),
-    (0.6, "N·m", "lbf·in", 5.3104474747963115),
-    (12, "lbf·in", "N·m", 1.3558179483314001),
+    (0.6, "N·m", "in·lbf", 5.3104474747963115),
+    (12, "in·lbf", "N·m", 1.3558179483314001),
     (5, "kgf·cm", "N·m", 0.4903325),
-    (8, "lbf·in", "cN·m", 90.38786322209334),
+    (8, "in·lbf", "cN·m", 90.38786322209334),
 ]
 
 # Our printed spelling → pint's name.
 PINT_NAMES = {
     "N·m": "newton*meter", "cN·m": "centinewton*meter", "N·cm": "newton*centimeter", "mN·m": "millinewton*meter",
-    "daN·m": "decanewton*meter", "lbf·in": "force_pound*inch", "lbf·ft": "force_pound*foot",
-    "ozf·in": "force_ounce*inch", "kgf·cm": "force_kilogram*centimeter", "kgf·m": "force_kilogram*meter",
+    "daN·m": "decanewton*meter", "in·lbf": "force_pound*inch", "ft·lbf": "force_pound*foot",
+    "in·ozf": "force_ounce*inch", "kgf·cm": "force_kilogram*centimeter", "kgf·m": "force_kilogram*meter",
     "gf·cm": "force_gram*centimeter",
     "m": "meter", "mm": "millimeter", "cm": "centimeter", "µm": "micrometer", "km": "kilometer", "in": "inch",
     "ft": "foot", "mil": "thou",

@@ -21,7 +21,7 @@ from benchleaf.values.quantity import (
     to_base,
     unit_spellings,
 )
-from benchleaf.values.units import AWG, BY_SPELLING, UNITS, example_of
+from benchleaf.values.units import AWG, BY_SPELLING, UNITS, example_of, unit_named
 
 
 def read(text: str, expected: Dimension | None = None, *, decimal_comma: bool = False) -> Quantity:
@@ -46,10 +46,10 @@ def refused(text: str, *expected: Dimension) -> Misread:
         ("0.6 N-m", "0.6 N·m"),
         ("0.6 N⋅m", "0.6 N·m"),
         ("60 cN·m", "60 cN·m"),
-        ("12 in-lb", "12 lbf·in"),
-        ("12 in·lbf", "12 lbf·in"),
-        ("12 lbf·in", "12 lbf·in"),
-        ("12 in lb", "12 lbf·in"),
+        ("12 in-lb", "12 in·lbf"),
+        ("12 in·lbf", "12 in·lbf"),
+        ("12 lbf·in", "12 in·lbf"),
+        ("12 in lb", "12 in·lbf"),
         ("5 kgf·cm", "5 kgf·cm"),
         ("5 kgf.cm", "5 kgf·cm"),
         ("5 kg-cm", "5 kgf·cm"),
@@ -252,10 +252,10 @@ def test_every_dimension_has_units_and_an_example_that_reads(dimension: Dimensio
 @pytest.mark.parametrize(
     ("text", "unit", "shown"),
     [
-        ("0.6 N·m", "lbf·in", "5.3 lbf·in"),
+        ("0.6 N·m", "in·lbf", "5.3 in·lbf"),
         ("0.6 N·m", "kgf·cm", "6.1 kgf·cm"),
         ("0.6 N·m", "cN·m", "60 cN·m"),
-        ("12 lbf·in", "N·m", "1.36 N·m"),
+        ("12 in·lbf", "N·m", "1.36 N·m"),
         ("500 mN·m", "N·m", "0.5 N·m"),
         ("below 500 mN·m", "N·m", "below 0.5 N·m"),
         ("0.6 ± 0.1 N·m", "cN·m", "60 ± 10 cN·m"),
@@ -270,8 +270,14 @@ def test_another_unit_is_shown_with_as_many_digits_as_were_typed(text: str, unit
     assert show(read(text), unit) == shown
 
 
+@pytest.mark.parametrize("unit", ["N·m", "cN·m", "in·lbf", "kgf·cm", "mm", "in"])
+def test_every_unit_a_shop_may_choose_is_printed_as_the_shop_spells_it(unit: str) -> None:
+    read_as = read("0.6 N·m") if unit_named(unit).dimension is Dimension.TORQUE else read("6 mm")
+    assert show(read_as, unit).endswith(f" {unit}")
+
+
 def test_the_recorded_unit_stands_beside_the_shops() -> None:
-    assert show_with_recorded(read("0.6 N·m"), "lbf·in") == "5.3 lbf·in (recorded 0.6 N·m)"
+    assert show_with_recorded(read("0.6 N·m"), "in·lbf") == "5.3 in·lbf (recorded 0.6 N·m)"
     assert show_with_recorded(read("0.6 N·m"), "N·m") == "0.6 N·m"
     assert show_with_recorded(read("24 V DC"), "N·m") == "24 V DC"
 
@@ -285,7 +291,7 @@ def test_conflict_is_bands_that_do_not_meet() -> None:
     assert conflicts(read("0.5 N·m"), read("0.9 N·m"), 0.1)
     assert not conflicts(read("0.5 N·m"), read("0.55 N·m"), 0.1)
     assert not conflicts(read("0.5 ± 0.1 N·m"), read("0.7 ± 0.1 N·m"), 0.0)  # they touch
-    assert not conflicts(read("12 lbf·in"), read("1.36 N·m"), 0.01)
+    assert not conflicts(read("12 in·lbf"), read("1.36 N·m"), 0.01)
     assert conflicts(read("below 0.5 ohm"), read("above 1 Mohm"), 0.1)
     assert not conflicts(read("above 0.5 N·m"), read("0.6 N·m"), 0.1)
     assert conflicts(read("24 V DC"), read("24 V AC"), 0.1)

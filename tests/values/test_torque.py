@@ -89,8 +89,8 @@ def test_the_upper_end_of_a_tolerance_counts_against_the_limit() -> None:
 
 def test_the_limit_is_told_in_the_unit_the_torque_was_recorded_in() -> None:
     (judged,) = judge_torque(_M4, q("99 in-lb"))
-    assert "99 lbf·in is over the limit of" in judged.message
-    assert judged.message.split("limit of ")[1].split(":")[0].endswith("lbf·in")
+    assert "99 in·lbf is over the limit of" in judged.message
+    assert judged.message.split("limit of ")[1].split(":")[0].endswith("in·lbf")
 
 
 @pytest.mark.parametrize("material", ["plastic", "unknown", "", "cheese"])

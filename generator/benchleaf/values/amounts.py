@@ -178,7 +178,7 @@ def show(quantity: Quantity, unit: str | None = None) -> str:
 
 
 def show_with_recorded(quantity: Quantity, unit: str | None) -> str:
-    """In the shop's unit with the recorded one beside it where they differ: ``5.3 lbf·in (recorded 0.6
+    """In the shop's unit with the recorded one beside it where they differ: ``5.3 in·lbf (recorded 0.6
     N·m)``.
     """
     if unit is None or unit == quantity.unit or unit_named(unit).dimension is not quantity.dimension:

@@ -28,7 +28,7 @@ _SLIPS = {
     ("kg", Dimension.FORCE): "kgf",
     ("g", Dimension.FORCE): "gf",
     ("N", Dimension.TORQUE): "N·m",
-    ("lb", Dimension.TORQUE): "lbf·in",
+    ("lb", Dimension.TORQUE): "in·lbf",
     ("kgf", Dimension.TORQUE): "kgf·cm",
     ("mm", Dimension.AREA): "mm2",
     ("°", Dimension.TEMPERATURE): "°C",
