@@ -12,7 +12,6 @@ from benchleaf.fastener_sets import DRIVEN, FastenerSet
 from benchleaf.physical.acts import Act
 from benchleaf.physical.effects import shared_devices
 from benchleaf.physical.ground import Ground
-from benchleaf.physical.operations import CUTTERS
 from benchleaf.physical.rules.fasteners import mixed_up
 from benchleaf.physical.state import SLID, State
 from benchleaf.records.observed import Value
@@ -20,6 +19,7 @@ from benchleaf.records.types import Motion
 from benchleaf.values.observations import Observation, Status, standing_of
 
 NOT_RECORDED = "not recorded"
+CUTTERS = "side cutters"
 OPPOSITE: Mapping[str, str] = {
     "up": "down", "down": "up", "left": "right", "right": "left", "front": "back", "back": "front", "": "",
 }  # fmt: skip
@@ -200,7 +200,8 @@ def _tied(ground: Ground, act: Act) -> str:
     return f"Close the tie {act.what}" if by_hand else f"Put a new tie on: {act.what}"
 
 
-FORMS: Mapping[str, Callable[[Ground, Act], str]] = {
+Form = Callable[[Ground, Act], str]
+FORMS: Mapping[str, Form] = {
     "plug": lambda g, a: f"Plug {a.at} in at {a.what}",
     "unplug": lambda g, a: f"Unplug {a.at} at {a.what}",
     "land lead": lambda g, a: f"Land the lead of {a.what} at {a.at}",
