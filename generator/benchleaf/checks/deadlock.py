@@ -11,19 +11,23 @@ from collections.abc import Iterator
 from benchleaf.built import Built
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place
+from benchleaf.physical.findings import ground_of
+from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import bits, network, why_not
-from benchleaf.physical.operations import operations_of
+from benchleaf.physical.operations import named, operations_of
 from benchleaf.physical.times import Times
 
 CODES = ("deadlock",)
 
 
 def run(derived: Derived) -> Iterator[Finding]:
-    times = Times.of_shop(derived.library.shop)
+    times = Times.of_library(derived.library)
     for machine in derived.library.machines.values():
         seen: set[frozenset[str]] = set()
-        for built in derived.all_built(machine):
-            for ring in rings(built, times):
+        for configuration in derived.configurations(machine):
+            ground = ground_of(derived, machine, configuration)
+            built = ground.built
+            for ring in rings(ground, times):
                 if frozenset(ring) not in seen:
                     seen.add(frozenset(ring))
                     way = ", which waits for ".join(words_of(one) for one in [*ring, ring[0]])
@@ -33,9 +37,9 @@ def run(derived: Derived) -> Iterator[Finding]:
                     yield Finding("deadlock", message, _place(built, ring), help)
 
 
-def rings(built: Built, times: Times) -> Iterator[tuple[str, ...]]:
+def rings(ground: Ground, times: Times) -> Iterator[tuple[str, ...]]:
     """The rings of real operations that keep some item from ever coming off or being reached."""
-    net = network(operations_of(built, times))
+    net = network(operations_of(ground, times))
     done = {net.ids[n] for n in bits(net.reachable)}
     told: set[str] = set()
     for name in sorted(net.operations):
@@ -43,7 +47,7 @@ def rings(built: Built, times: Times) -> Iterator[tuple[str, ...]]:
             continue
         barred = why_not(net.operations, net, (name,))
         ring = tuple(barred.ring) if barred is not None else ()
-        real = tuple(one for one in ring if ":" in one and not one.startswith(("stay:", "travel:", "both:")))
+        real = tuple(one for one in ring if named(one).is_work)
         if real and not told & set(ring):
             start = real.index(min(real))
             yield real[start:] + real[:start]
@@ -52,22 +56,24 @@ def rings(built: Built, times: Times) -> Iterator[tuple[str, ...]]:
 
 def words_of(operation: str) -> str:
     """An operation in words: ``taking off control-tray``."""
-    kind, _, rest = operation.partition(":")
-    first, _, second = rest.partition("@")
+    one = named(operation)
     return {
-        "un": f"releasing {rest}",
-        "off": f"taking off {rest}",
-        "to": f"drawing {first} to {second}",
-        "open": f"opening {first} at {second}",
-        "joint": f"opening {first} at {second}",
-        "tie": f"opening tie {rest}",
-    }.get(kind, operation)
+        "un": f"releasing {one.what}",
+        "off": f"taking off {one.what}",
+        "to": f"drawing {one.what} to {one.at}",
+        "open": f"opening {one.what} at {one.at}",
+        "joint": f"opening {one.what} at {one.at}",
+        "tie": f"opening tie {one.what}",
+        "drain": f"draining {one.what}",
+        "clamp": f"clamping {one.what}",
+        "cover": f"covering {one.what}",
+    }.get(one.kind, operation)
 
 
 def _place(built: Built, ring: tuple[str, ...]) -> Place:
     """The fact to look at first: the `behind` or `reach` of an item in the ring, else the item itself."""
     for one in ring:
-        name = one.partition(":")[2].partition("@")[0]
+        name = named(one).what
         item = built.items.get(name) or built.items.get(name.partition(".")[0])
         if item is not None:
             return item.place_of("behind") if "behind" in item.said else item.place_of("reach")

@@ -1,7 +1,9 @@
 """What still joins the two sides of a move: cables and lines with ends on both, and ties that hold them.
 
 An item moves with everything in it. A cable or line crosses the move when its ends are on two sides, or when its ends
-are on one side and a tie on the other holds it.
+are on one side and a tie on the other holds it. What crosses is parted in one of two ways: it *stays* (its inner ends
+are opened, and the ties inside), or it *travels* along (its outer ends are opened, and the ties outside). On a short
+move it may also *follow*: within its recorded slack, both ends joined, once no tie holds it.
 """
 
 from __future__ import annotations
@@ -10,16 +12,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from benchleaf import refs
-from benchleaf.built import Built
+from benchleaf.built import Built, end_is_there
 from benchleaf.records.observed import Value
+from benchleaf.records.types import Motion
 from benchleaf.records.wiring import Cable
+from benchleaf.values.quantity import Dimension
 
 LIFTABLE = ("screw", "spade")
 
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """One end of a cable or line: ``at`` is the connector, contact or item; ``opens`` = it can be opened."""
+    """One end of a cable or line: ``at`` is the connector, contact or item; ``opens`` = it can be opened.
+
+    ``item`` is ``None`` for a plug on another cable.
+    """
 
     at: str
     item: str | None
@@ -38,6 +45,26 @@ class Crossing:
     outer_ties: tuple[str, ...]
     slack: float
     slack_recorded: bool
+
+    @property
+    def ties(self) -> tuple[str, ...]:
+        return (*self.inner_ties, *self.outer_ties)
+
+    @property
+    def is_joined_across(self) -> bool:
+        """Whether it has ends on both sides; otherwise only a tie makes it cross."""
+        return bool(self.inner and self.outer)
+
+    def follows(self, travel: float | None) -> bool:
+        """Whether it is long enough to stay joined on a move of ``travel`` metres, once no tie holds it."""
+        return travel is not None and self.slack_recorded and travel <= self.slack + 1e-9
+
+
+def travel_of(motion: Motion | None) -> float | None:
+    """How far a motion goes, in metres; ``None`` when not recorded, or said as an angle (then no slack is enough)."""
+    if motion is None or motion.distance is None or motion.distance.dimension is not Dimension.LENGTH:
+        return None
+    return motion.distance.high if motion.distance.high is not None else motion.distance.nominal
 
 
 def crossings(built: Built, item: str) -> tuple[Crossing, ...]:
@@ -64,13 +91,29 @@ def crosses(one: Crossing) -> bool:
 
 
 def cable_end(built: Built, cable: Cable, number: int) -> End | None:
-    """One end of a cable; ``None`` for a parked one. An end on another cable's connector is at no item."""
+    """One end of a cable; ``None`` for a parked one, and for one at a place this machine does not have."""
     end = cable.ends[number]
-    if end.at.is_parked:
+    if not end_is_there(end, built.connectors, built.items):
         return None
     plugged = end.at in built.connectors
     joint = end.joint or cable.joint or "solder"
     return End(str(end.at), built.item_of_end(end), plugged or joint in LIFTABLE)
+
+
+def leads(cable: Cable, at: str) -> tuple[str, ...]:
+    """The leads of a fixed end: full contacts where the wires are recorded, else the end as it is named."""
+    pairs = cable.wires.map if cable.wires is not None else None
+    if "." in at or pairs is None or isinstance(pairs, str):
+        return (at,)
+    named = []
+    for pair in pairs:
+        for place, contact in enumerate(pair):
+            if "." in contact:
+                if contact.partition(".")[0] == at:
+                    named.append(str(contact))
+            elif len(cable.ends) == 2 and cable.ends[place].at == at:
+                named.append(f"{at}.{contact}")
+    return tuple(dict.fromkeys(named)) or (at,)
 
 
 def _ties(built: Built) -> Mapping[str, tuple[str, ...]]:

@@ -11,9 +11,8 @@ from benchleaf import refs
 from benchleaf.built import FRAME, Built
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.model import Library
-from benchleaf.physical.crossing import LIFTABLE, Crossing, crossings
+from benchleaf.physical.crossing import LIFTABLE, Crossing, crossings, leads, travel_of
 from benchleaf.physical.liveness import Liveness, liveness
-from benchleaf.physical.operations import travel_of
 from benchleaf.physical.state import OFF, Counts, State
 from benchleaf.records.types import Choices
 
@@ -129,25 +128,7 @@ class Ground:
 
     def leads(self, cable: str, at: str) -> tuple[str, ...]:
         """The leads of a fixed end: full contacts where the wires are recorded, else the end as it is named."""
-
-        def found() -> tuple[str, ...]:
-            if "." in at:
-                return (at,)
-            one = self.built.cables[cable]
-            pairs = one.wires.map if one.wires is not None else None
-            if pairs is None or isinstance(pairs, str):
-                return (at,)
-            named = []
-            for pair in pairs:
-                for place, contact in enumerate(pair):
-                    if "." in contact:
-                        if contact.partition(".")[0] == at:
-                            named.append(str(contact))
-                    elif len(one.ends) == 2 and one.ends[place].at == at:
-                        named.append(f"{at}.{contact}")
-            return tuple(dict.fromkeys(named)) or (at,)
-
-        return self.remember("leads", f"{cable}@{at}", found)
+        return self.remember("leads", f"{cable}@{at}", lambda: leads(self.built.cables[cable], at))
 
     def joint_of_lead(self, cable: str, contact: str) -> str | None:
         """How a lead is joined (solder, screw, spade); ``None`` when the cable has no such lead."""

@@ -1,134 +1,308 @@
 """The facts of a machine as operations: what can be undone, with which tool, in what time, after what.
 
-``un:SET`` releases a fastener set, ``off:ITEM`` takes an item off, ``to:ITEM@POSITION`` draws it out,
-``open:CABLE@END`` unplugs or lifts one end, ``joint:LINE@ITEM`` opens a joint, ``tie:TIE`` opens a tie. The rest are
-virtual: ways of meeting a choice. Isolation is no operation: it comes first, outside the price.
+Work: ``un:SET`` releases a fastener set, ``off:ITEM`` takes an item off, ``to:ITEM@POSITION`` draws it out,
+``open:CABLE@END`` opens one end of a cable, ``joint:LINE@ITEM`` opens a joint, ``tie:TIE`` a tie; ``drain:CIRCUIT``,
+``clamp:LINE`` and ``cover:ITEM`` make an opened joint harmless. The rest are virtual: goals (``reach:ITEM``) and ways
+of meeting a choice. Isolation is no operation: it comes first, outside the price; with ``dead`` the places it has to
+get to are asked for (``isolated:ENERGY``, ``proved:ENERGY``).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 
-from benchleaf.built import FRAME, Built
-from benchleaf.physical.crossing import Crossing, End, crossings
+from benchleaf import refs
+from benchleaf.built import FRAME
+from benchleaf.fastener_sets import HAND
+from benchleaf.physical.crossing import LIFTABLE, Crossing, End, crossings, travel_of
+from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import Operation
-from benchleaf.physical.times import Times
+from benchleaf.physical.times import TOOL_OF_VERB, Times
 from benchleaf.records.items import Position
-from benchleaf.records.types import Choices, Motion, Option
+from benchleaf.records.types import Choices, Option
+from benchleaf.records.wiring import Cable, CableEnd
 
-HAND = "hand"
-CUTTERS = "side cutters"
-Clauses = tuple[tuple[str, ...], ...]
+WORK = ("un", "off", "to", "open", "joint", "tie", "drain", "clamp", "cover")
+CUTTERS = TOOL_OF_VERB["cut"]
+Clause = tuple[str, ...]
+Clauses = tuple[Clause, ...]
 
 
-def operations_of(built: Built, times: Times) -> Mapping[str, Operation]:
-    """Every operation of the machine in this configuration, by id."""
-    return dict(sorted(_Compiler(built, times).all()))
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An operation by its parts: ``to:tray@service`` is of kind ``to``, of ``tray``, at ``service``."""
+
+    kind: str
+    what: str
+    at: str
+
+    @property
+    def is_work(self) -> bool:
+        """Whether hands do it; otherwise it is a goal or a way of meeting a choice."""
+        return self.kind in WORK
+
+
+def named(operation: str) -> Named:
+    kind, _, rest = operation.partition(":")
+    what, _, at = rest.partition("@")
+    return Named(kind, what, at)
+
+
+def operations_of(ground: Ground, times: Times, *, dead: bool = False) -> Mapping[str, Operation]:
+    """Every operation of the machine in this configuration, by id.
+
+    ``dead``: touching what an energy is at waits until it can be proved dead, and taking away what stands before it
+    until it can be isolated; both wait for the places where that is done.
+    """
+    return dict(sorted(_Compiler(ground, times, dead).all()))
 
 
 class _Compiler:
     """Writes the operations once; virtual ones are collected on the way."""
 
-    def __init__(self, built: Built, times: Times) -> None:
-        self.built = built
+    def __init__(self, ground: Ground, times: Times, dead: bool) -> None:
+        self.ground = ground
+        self.built = ground.built
         self.times = times
+        self.dead = dead
         self.virtual: dict[str, Operation] = {}
+        self.missing: dict[str, int] = {}
+        for one in ground.built.as_found:
+            for fasteners in ground.built.sets_of(one.set.item):
+                if one.missing and one.set.own in ("", fasteners.own):
+                    self.missing[fasteners.name] = one.missing
 
     def all(self) -> Iterator[tuple[str, Operation]]:
         built = self.built
-        for name, one in built.sets.items():
-            tool = one.tool if one.tool is not None else f"driver for {name}"
-            time = self.times.of_set(one)
-            yield f"un:{name}", Operation(time, tool, self.clauses(built.reach_of_set(name)))
-        for name in built.items:
+        for name in built.sets:
+            yield self._un(name)
+        for name, item in built.items.items():
+            yield f"reach:{name}", self._virtual((*self.choices(built.reach(name), name), *self._touched(name)))
             if name != FRAME:
                 yield f"off:{name}", self._off(name)
-            for position in built.items[name].positions.values():
-                yield f"to:{name}@{position.id}", self._to(name, position)
+                for position in item.positions.values():
+                    yield f"to:{name}@{position.id}", self._to(name, position)
         for name, cable in built.cables.items():
             for end in cable.ends:
-                at = str(end.at)
-                if at in built.connectors:
-                    time = self.times.of_end(built, name, end)
-                    yield f"open:{name}@{at}", Operation(time, HAND, self.clauses(built.reach_of_connector(at)))
-                elif not end.at.is_parked and (end.joint or cable.joint) in ("screw", "spade"):
-                    item = built.item_of_end(end) or ""
-                    time = self.times.of_end(built, name, end)
-                    yield f"open:{name}@{at}", Operation(time, HAND, self.clauses(built.reach(item)))
-        for name, line in built.lines.items():
-            for joint in line.ends:
-                item = str(joint.at.item)
-                clauses = self.clauses(built.reach_of_joint(name, item))
-                yield f"joint:{name}@{item}", Operation(self.times.of("open"), HAND, clauses)
+                yield from self._open(name, cable, end)
+        yield from self._lines()
         for name, tie in built.ties.items():
-            tool = HAND if tie.opens == "by hand" else CUTTERS
-            yield f"tie:{name}", Operation(self.times.of("cut"), tool, self.clauses(built.reach_of_tie(name)))
+            tool = HAND if tie.opens == "by hand" else self.times.tool("cut")
+            on = str(tie.fixed_to.item)
+            clauses = (*self.choices(built.reach_of_tie(name), on), *self._touched(on))
+            yield f"tie:{name}", Operation(self.times.of("cut"), tool, clauses)
+        if self.dead:
+            for name in built.energy:
+                yield from self._energy(name)
         yield from self.virtual.items()
 
-    def clauses(self, choices: Choices) -> Clauses:
-        """A choice list as clauses: every clause must hold one operation already done."""
-        return tuple(tuple(name for option in clause for name in self._option(option)) for clause in choices)
+    # ---- choices
 
-    def _option(self, option: Option) -> tuple[str, ...]:
-        """The operations any of which meets an option; ``a + b`` needs a virtual one that waits for both."""
-        parts = [self._placed(one.item, one.position) for one in option]
-        if len(parts) == 1:
-            return parts[0]
-        name = "both:" + "+".join(str(one) for one in option)
-        self.virtual[name] = Operation(0, None, tuple(parts))
-        return (name,)
+    def choices(self, choices: Choices, subject: str) -> Clauses:
+        """A choice list of ``subject`` as clauses; one that an item not on this machine meets is no clause at all."""
+        made = []
+        for clause in choices:
+            options = [self._option(option, subject) for option in clause]
+            if () not in options:
+                made.append(tuple(dict.fromkeys(name for option in options for name in option or ())))
+        return tuple(made)
 
-    def _placed(self, item: str, position: str) -> tuple[str, ...]:
-        """Out of the way: off, or drawn to the position named. What is not on this machine is never in the way."""
-        if item not in self.built.items:
-            self.virtual[f"absent:{item}"] = Operation(0, None, ())
-            return (f"absent:{item}",)
-        off = () if item == FRAME else (f"off:{item}",)
-        return (f"to:{item}@{position}", *off) if position in self.built.items[item].positions else off
+    def _option(self, option: Option, subject: str) -> Clause | None:
+        """The operations any of which meets an option: none needed = ``()``, none possible = ``None``."""
+        parts = [self.moved(one.item, one.position, subject) for one in option if one.item in self.built.items]
+        if not all(parts):
+            return None
+        if len(parts) <= 1:
+            return parts[0] if parts else ()
+        return (self._way("both", " + ".join("/".join(part) for part in parts), parts),)
+
+    def moved(self, item: str, position: str, subject: str) -> Clause:
+        """Out of the way of ``subject``: the item off, or drawn to the position named, or off with what it sits in.
+
+        What the subject sits in too takes both along and leaves the one in front of the other.
+        """
+        with_subject = self.ground.chain(subject) if subject in self.built.items else ()
+        outer = (one for one in self.ground.chain(item)[1:] if one not in with_subject)
+        drawn = (f"to:{item}@{position}",) if position in self.built.items[item].positions else ()
+        return (*drawn, *(f"off:{one}" for one in (item, *outer) if one != FRAME))
+
+    def _way(self, kind: str, name: str, clauses: Iterable[Clause]) -> str:
+        """A virtual operation that waits for all of its clauses."""
+        self.virtual[f"{kind}:{name}"] = self._virtual(clauses)
+        return f"{kind}:{name}"
+
+    @staticmethod
+    def _virtual(clauses: Iterable[Clause]) -> Operation:
+        return Operation(0, None, tuple(clauses))
+
+    # ---- fasteners and items
+
+    def _un(self, name: str) -> tuple[str, Operation]:
+        one = self.built.sets[name]
+        tool = one.tool if one.tool is not None else f"driver for {name}"
+        time = self.times.of_set(one, self.missing.get(name, 0))
+        clauses = (*self.choices(self.built.reach_of_set(name), one.item), *self._touched(one.item))
+        return f"un:{name}", Operation(time, tool, clauses)
 
     def _off(self, item: str) -> Operation:
         built = self.built
-        clauses = [*self.clauses(built.behind(item))]
+        clauses = [*self.choices(built.behind(item), item)]
         clauses += [(f"un:{one.name}",) for one in built.sets_of(item)]
         clauses += [self._parted(one, item) for one in crossings(built, item)]
+        clauses += [*self._touched(item), *self._exposed(item)]
         return Operation(self.times.of_item(built.items[item]), HAND, tuple(clauses))
 
     def _to(self, item: str, position: Position) -> Operation:
         built = self.built
         needs = position.needs
-        sets = [one.name for one in built.sets_of(item) if needs is None or one.own in needs]
         behind = position.behind if position.behind is not None else built.behind(item)
-        clauses = [*self.clauses(behind), *((f"un:{name}",) for name in sets)]
-        travel = travel_of(position.motion)
-        clauses += [self._parted(one, item) for one in crossings(built, item) if not follows(one, travel)]
+        clauses = [*self.choices(behind, item)]
+        clauses += [(f"un:{one.name}",) for one in built.sets_of(item) if needs is None or one.own in needs]
+        for one in crossings(built, item):
+            if not one.is_joined_across or not one.follows(travel_of(position.motion)):
+                clauses.append(self._parted(one, item))
+            elif one.ties:
+                freed = self._way("follow", f"{one.id}|{item}@{position.id}", ((f"tie:{tie}",) for tie in one.ties))
+                clauses.append((*self._parted(one, item), freed))
+        clauses += [*self._touched(item), *self._exposed(item)]
         return Operation(self.times.of("move"), HAND, tuple(clauses))
 
-    def _parted(self, one: Crossing, item: str) -> tuple[str, ...]:
+    def _parted(self, one: Crossing, item: str) -> Clause:
         """The two ways to part a crossing: it stays behind, or it travels along."""
-        ways = (("stay", one.inner, one.inner_ties), ("travel", one.outer, one.outer_ties))
-        made: list[str] = []
-        for way, ends, ties in ways:
-            if any(not end.opens for end in ends):
-                continue
-            name = f"{way}:{one.id}|{item}"
-            opened = tuple((self._opened(one, end),) for end in ends)
-            self.virtual[name] = Operation(0, None, (*opened, *((f"tie:{tie}",) for tie in ties)))
-            made.append(name)
+        made = []
+        for way, ends, ties in (("stay", one.inner, one.inner_ties), ("travel", one.outer, one.outer_ties)):
+            if all(end.opens for end in ends):
+                opened = [(self._opened(one, end),) for end in ends]
+                made.append(self._way(way, f"{one.id}|{item}", (*opened, *((f"tie:{tie}",) for tie in ties))))
         return tuple(made)
 
     @staticmethod
     def _opened(one: Crossing, end: End) -> str:
         return f"{'joint' if one.kind == 'line' else 'open'}:{one.id}@{end.at}"
 
+    # ---- cables
 
-def travel_of(motion: Motion | None) -> float | None:
-    """How far a motion goes, in metres; ``None`` when not recorded (then no slack is enough)."""
-    if motion is None or motion.distance is None:
-        return None
-    return motion.distance.high if motion.distance.high is not None else motion.distance.nominal
+    def _open(self, name: str, cable: Cable, end: CableEnd) -> Iterator[tuple[str, Operation]]:
+        built, at = self.built, str(end.at)
+        time = self.times.of_end(built, name, end)
+        if at in built.connectors:
+            host = built.host_item(at)
+            clauses = (*self.choices(built.reach_of_connector(at), host or ""), *self._touched(host or at))
+            yield f"open:{name}@{at}", Operation(time, HAND, clauses)
+        elif (item := built.item_of_end(end)) is not None and (end.joint or cable.joint) in LIFTABLE:
+            owner = at.partition(".")[0]
+            reach = built.reach_of_connector(owner) if refs.is_connector(owner) else built.reach(item)
+            tool = self.times.tool("lift lead") if (end.joint or cable.joint) == "screw" else HAND
+            yield f"open:{name}@{at}", Operation(time, tool, (*self.choices(reach, item), *self._touched(item)))
+
+    # ---- lines: an opened joint is clamped or drained first, what lies under it covered, and capped after
+
+    def _lines(self) -> Iterator[tuple[str, Operation]]:
+        built, ground = self.built, self.ground
+        circuits: dict[str, list[str]] = {}
+        for name, line in built.lines.items():
+            places = [self._place(name, str(end.at.item)) for end in line.ends]
+            if ground.is_wet(name):
+                circuits.setdefault(ground.circuit(name), []).extend(places)
+            if line.clamp:
+                yield f"clamp:{name}", Operation(self.times.of("clamp"), HAND, (tuple(places),))
+            for end in line.ends:
+                yield f"joint:{name}@{end.at.item}", self._joint(name, str(end.at.item), end.joint)
+        for name, item in built.items.items():
+            if item.holds is not None:
+                circuits.setdefault(str(item.circuit or name), []).append(f"reach:{name}")
+        for name, places in circuits.items():
+            yield f"drain:{name}", Operation(self.times.of("drain"), self.times.tool("drain"), (tuple(places),))
+
+    def _place(self, line: str, item: str) -> str:
+        """Being at a joint: the line can be clamped or drained there."""
+        return self._way("at", f"{line}@{item}", self.choices(self.built.reach_of_joint(line, item), item))
+
+    def _joint(self, line: str, item: str, joint: str | None) -> Operation:
+        clauses = [*self.choices(self.built.reach_of_joint(line, item), item), *self._touched(item)]
+        time = self.times.of("open")
+        if self.ground.is_wet(line):
+            time += self.times.of("cap")
+            held = self._clamped(line, item)
+            clauses.append((f"drain:{self.ground.circuit(line)}", *((held,) if held else ())))
+            for one in beneath(self.ground, line, item):
+                self.virtual[f"cover:{one}"] = self._cover(one)
+                clauses.append((f"cover:{one}", *self.moved(one, "", item)))
+        return Operation(time, self.times.tool("nut") if joint == "nut" else HAND, tuple(clauses))
+
+    def _clamped(self, line: str, item: str) -> str | None:
+        """Both sides of a joint clamped; ``None`` where a side is a vessel, unknown, or not soft enough."""
+        sides = clamps(self.ground, line, item)
+        return self._way("held", f"{line}@{item}", ((f"clamp:{one}",) for one in sides)) if sides else None
+
+    def _cover(self, item: str) -> Operation:
+        return Operation(self.times.of("cover"), HAND, self.choices(self.built.reach(item), item))
+
+    # ---- energies: what has to be got at to isolate and to prove
+
+    def _touched(self, item: str) -> Clauses:
+        if not self.dead:
+            return ()
+        live = self.ground.liveness
+        energies = live.at.get(item) or live.of_connector.get(item, ())
+        return tuple((f"proved:{one}",) for one in energies if one in self.built.energy)
+
+    def _exposed(self, item: str) -> Clauses:
+        if not self.dead:
+            return ()
+        energies = {energy for energy, _ in self.ground.exposes.get(item, ())}
+        return tuple((f"isolated:{one}",) for one in sorted(energies) if one in self.built.energy)
+
+    def _energy(self, name: str) -> Iterator[tuple[str, Operation]]:
+        energy = self.built.energy[name]
+        devices = [str(one.device.item) for one in energy.isolate or ()]
+        yield f"isolated:{name}", self._virtual(self._reached(devices))
+        points = [str(one) for proof in energy.prove_dead or () for one in proof.between or ()]
+        points += [str(proof.at.item) for proof in energy.prove_dead or () if proof.at is not None]
+        points += [str(one) for store in energy.stored or () for one in store.between or (store.in_ or "",)]
+        yield f"proved:{name}", self._virtual(((f"isolated:{name}",), *self._reached(points)))
+
+    def _reached(self, points: Iterable[str]) -> Iterator[Clause]:
+        for owner in dict.fromkeys(self.ground.owner(one) if "." in one else one for one in points):
+            if owner in self.built.connectors:
+                yield from self.choices(self.built.reach_of_connector(owner), self.built.host_item(owner) or "")
+            elif owner in self.built.items:
+                yield from self.choices(self.built.reach(owner), owner)
 
 
-def follows(one: Crossing, travel: float | None) -> bool:
-    """Whether a crossing may stay joined on a move of ``travel``: by its ends alone, within its recorded slack."""
-    tied_across = (one.inner_ties and not one.inner) or (one.outer_ties and not one.outer)
-    return travel is not None and not tied_across and one.slack_recorded and travel <= one.slack + 1e-9
+def clamps(ground: Ground, line: str, item: str) -> tuple[str, ...]:
+    """The lines to clamp so that both sides of a joint are held; ``()`` where that cannot be done."""
+    if ground.built.items[item].holds is not None:
+        return ()
+    lines = ground.built.lines
+    beyond = [
+        one
+        for one in ground.lines_of(ground.circuit(line))
+        if one != line and any(end.at.item == item for end in lines[one].ends)
+    ]
+    sides = (line, *beyond)
+    return sides if beyond and all(lines[one].clamp for one in sides) else ()
+
+
+def beneath(ground: Ground, line: str, item: str) -> tuple[str, ...]:
+    """The electrical items under a joint: as ``drips-on`` says, else by their boxes."""
+    built = ground.built
+    end = next(end for end in built.lines[line].ends if end.at.item == item)
+    if end.drips_on is not None:
+        under = [str(one.item) for one in end.drips_on if one.item in built.items]
+    else:
+        high = built.items[item].box
+        under = [
+            name
+            for name in sorted(built.items)
+            if name != item and high is not None and (low := built.items[name].box) is not None and is_under(low, high)
+        ]
+    return tuple(one for one in under if ground.is_electrical(one))
+
+
+def is_under(low: tuple[float, ...], high: tuple[float, ...]) -> bool:
+    """Whether one box lies, at least partly, straight below another (x right, y back, z up)."""
+    across = low[0] < high[0] + high[3] and high[0] < low[0] + low[3]
+    deep = low[1] < high[1] + high[4] and high[1] < low[1] + low[4]
+    return across and deep and low[2] < high[2] + high[5]
