@@ -1,8 +1,8 @@
-"""A large invented manual and queries for it, from a seed: what the search is measured on.
+"""A large invented manual from a seed: what the search is measured on.
 
-Words come from pyspellchecker's English list (frequency order) and, for misspellings, from codespell's list of real ones; both
-are imported when the benchmark runs and are no part of the program. The tables of other words below were written for
-the measurement, before and apart from the search's own list of synonyms (same author, so not wholly independent).
+Words come from pyspellchecker's English list (frequency order), imported when the benchmark runs and no part of the
+program. The tables of other words were written for the measurement, apart from the search's own list of synonyms
+(by the same author, so not wholly independent).
 """
 
 from __future__ import annotations
@@ -10,8 +10,7 @@ from __future__ import annotations
 import gzip
 import json
 import random
-import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -55,18 +54,34 @@ SHORT: dict[str, tuple[str, ...]] = {
 }
 # two words on the pages, run together in a query, and the other way round
 COMPOUNDS: dict[str, str] = {
-    "drive belt": "drivebelt", "door seal": "doorseal", "spray arm": "sprayarm", "feed roller": "feedroller", "oil pan": "oilpan",
-    "pump housing": "pumphousing", "gear box": "gearbox", "fan blade": "fanblade", "limit switch": "limitswitch",
-    "heat exchanger": "heatexchanger", "lock nut": "locknut", "pressure gauge": "pressuregauge", "crankshaft": "crank shaft",
-    "flywheel": "fly wheel", "faceplate": "face plate", "camshaft": "cam shaft", "handwheel": "hand wheel",
-    "backplate": "back plate", "thermocouple": "thermo couple", "baseplate": "base plate",
-}  # fmt: skip
-HEADS = (
-    "motor pump valve bearing sensor switch bracket cover hinge gasket piston manifold nozzle conveyor spindle clutch brake "
-    "coupling filter fan heater thermostat solenoid regulator actuator cylinder chain sprocket pulley roller tray drawer latch "
-    "handle panel chassis duct damper impeller diaphragm strainer magnet encoder resonator carriage plunger bushing lever "
-    "turntable hopper chute blade anvil mandrel chuck vise agitator condenser evaporator compressor burner igniter"
-).split()
+    "drive belt": "drivebelt",
+    "door seal": "doorseal",
+    "spray arm": "sprayarm",
+    "feed roller": "feedroller",
+    "oil pan": "oilpan",
+    "pump housing": "pumphousing",
+    "gear box": "gearbox",
+    "fan blade": "fanblade",
+    "limit switch": "limitswitch",
+    "heat exchanger": "heatexchanger",
+    "lock nut": "locknut",
+    "pressure gauge": "pressuregauge",
+    "crankshaft": "crank shaft",
+    "flywheel": "fly wheel",
+    "faceplate": "face plate",
+    "camshaft": "cam shaft",
+    "handwheel": "hand wheel",
+    "backplate": "back plate",
+    "thermocouple": "thermo couple",
+    "baseplate": "base plate",
+}
+HEADS = """
+motor pump valve bearing sensor switch bracket cover hinge gasket piston manifold nozzle conveyor spindle
+clutch brake coupling filter fan heater thermostat solenoid regulator actuator cylinder chain sprocket pulley
+roller tray drawer latch handle panel chassis duct damper impeller diaphragm strainer magnet encoder resonator
+carriage plunger bushing lever turntable hopper chute blade anvil mandrel chuck vise agitator condenser
+evaporator compressor burner igniter
+""".split()  # noqa: SIM905
 # what is wrong -> (the words recorded with the symptom, the words someone else uses)
 TROUBLES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "does not start": (("nothing happens", "no reaction"), ("won't turn on", "dead", "will not start")),
@@ -95,22 +110,23 @@ WORK = (
     "Turn the {a} until the {b} is {c}.",
     "The {b} {a} belongs to the {c} side.",
 )
-STEPS = ("Isolate mains and prove dead", "Open the {i}", "Unplug {w}", "Loosen {n} screws {s}", "Lift off the {i}",
-         "Fit the {i}", "Tighten to {t} N·m", "Compare with the photograph", "Close the {i}", "Run the return-to-service check")  # fmt: skip
+STEPS = (
+    "Isolate mains and prove dead",
+    "Open the {i}",
+    "Unplug {w}",
+    "Loosen {n} screws {s}",
+    "Lift off the {i}",
+    "Fit the {i}",
+    "Tighten to {t} N·m",
+    "Compare with the photograph",
+    "Close the {i}",
+    "Run the return-to-service check",
+)
 SIZES = [
     f"M{d} × {length}"
     for d in ("2.5", "3", "4", "5", "6", "8", "10", "12")
     for length in (6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 55)
 ]
-
-
-@dataclass(frozen=True)
-class Query:
-    """One query with the pages that answer it."""
-
-    sort: str
-    text: str
-    relevant: frozenset[str]
 
 
 @dataclass(frozen=True)
@@ -131,20 +147,6 @@ def english() -> list[str]:
     counts: dict[str, int] = json.loads(gzip.decompress(packed.read_bytes()))
     words = [word for word in counts if len(word) > 3 and word.isascii() and word.isalpha()]
     return sorted(words, key=lambda word: (-counts[word], word))
-
-
-@cache
-def misspellings() -> dict[str, list[str]]:
-    """Right word -> how it is really misspelt, from codespell's list (entries with one correction, letters only)."""
-    import codespell_lib
-
-    found: dict[str, list[str]] = {}
-    lines = (Path(codespell_lib.__file__).parent / "data" / "dictionary.txt").read_text(encoding="utf-8").splitlines()
-    for line in lines:
-        wrong, _, right = line.partition("->")
-        if wrong.isalpha() and right.isalpha() and wrong.isascii() and right.isascii() and len(right) > 4:
-            found.setdefault(right.lower(), []).append(wrong.lower())
-    return found
 
 
 def manual(procedures: int, seed: int) -> Manual:
@@ -173,38 +175,86 @@ def manual(procedures: int, seed: int) -> Manual:
             items[url] = name
             headings, lines = [], []
             for step in STEPS:
-                headings.append(step.format(i=name, w=rng.choice(connectors), n=rng.randrange(2, 9), s=rng.choice(SIZES),
-                                            t=rng.choice(("0.5", "1.2", "2.4", "6"))))  # fmt: skip
+                headings.append(
+                    step.format(
+                        i=name,
+                        w=rng.choice(connectors),
+                        n=rng.randrange(2, 9),
+                        s=rng.choice(SIZES),
+                        t=rng.choice(("0.5", "1.2", "2.4", "6")),
+                    )
+                )
                 lines.append(rng.choice(WORK).format(a=next(draw), b=next(draw), c=next(draw)))
             lines.append(
                 f"Contact {rng.choice(connectors)}:{rng.randrange(1, 9)} has {rng.choice(('24 V', '5 V', '0 V'))}."
             )
             lines.append(" ".join(next(draw) for _ in range(8)).capitalize() + ".")
-            documents.append(Document(url=url, title=f"{verb} the {name}", kind="procedure", machine=machine,
-                                      headings=tuple(headings), lines=tuple(lines)))  # fmt: skip
+            documents.append(
+                Document(
+                    url=url,
+                    title=f"{verb} the {name}",
+                    kind="procedure",
+                    machine=machine,
+                    headings=tuple(headings),
+                    lines=tuple(lines),
+                )
+            )
         for at, name in enumerate(names[:6]):
             url = f"{folder}/i{at:03d}.html"
             items[url] = name
-            documents.append(Document(url=url, title=name.capitalize(), kind="item", machine=machine, part_numbers=(parts[name],),
-                                      lines=(f"Held by {rng.randrange(2, 9)} screws {rng.choice(SIZES)} mm.",)))  # fmt: skip
+            documents.append(
+                Document(
+                    url=url,
+                    title=name.capitalize(),
+                    kind="item",
+                    machine=machine,
+                    part_numbers=(parts[name],),
+                    lines=(f"Held by {rng.randrange(2, 9)} screws {rng.choice(SIZES)} mm.",),
+                )
+            )
         letters = "".join(rng.sample("BCDEFHKLPRTU", 2))
         for at in range(8):
             code = f"{letters}-{number % 90 + 10}{at + 1:02d}"
-            documents.append(Document(url=f"{folder}/c{at:03d}.html", title=f"{code} {rng.choice(names)} {rng.choice(words[:3000])}",
-                                      kind="code", machine=machine, codes=(code,), headings=("Causes", "Tests in order"),
-                                      lines=(f"Often the {rng.choice(names)}. See also {letters}-{number % 90 + 10}{rng.randrange(1, 9):02d}.",)))  # fmt: skip
+            documents.append(
+                Document(
+                    url=f"{folder}/c{at:03d}.html",
+                    title=f"{code} {rng.choice(names)} {rng.choice(words[:3000])}",
+                    kind="code",
+                    machine=machine,
+                    codes=(code,),
+                    headings=("Causes", "Tests in order"),
+                    lines=(f"Often the {rng.choice(names)}. See also {code[:-2]}{rng.randrange(1, 9):02d}.",),
+                )
+            )
         for at, connector in enumerate(connectors[:5]):
             contacts = tuple(f"{connector}:{n}" for n in range(1, 13))
-            documents.append(Document(url=f"{folder}/j{at:03d}.html", title=f"Connector {connector}", kind="connector", machine=machine,
-                                      designations=(connector,), contacts=contacts, headings=("Contacts", "Ring-out table"),
-                                      lines=(f"{connector}:1 is 24 V DC, {connector}:2 is 0 V.",)))  # fmt: skip
+            documents.append(
+                Document(
+                    url=f"{folder}/j{at:03d}.html",
+                    title=f"Connector {connector}",
+                    kind="connector",
+                    machine=machine,
+                    designations=(connector,),
+                    contacts=contacts,
+                    headings=("Contacts", "Ring-out table"),
+                    lines=(f"{connector}:1 is 24 V DC, {connector}:2 is 0 V.",),
+                )
+            )
         for at, trouble in enumerate(rng.sample(list(TROUBLES), 6)):
             url = f"{folder}/s{at:03d}.html"
             name = rng.choice(names)
             items[url], troubles[url] = name, trouble
-            documents.append(Document(url=url, title=f"{name.capitalize()} {trouble}", kind="symptom", machine=machine,
-                                      heard_as=TROUBLES[trouble][0], headings=("Causes", "Tests in order"),
-                                      lines=(f"Often the {rng.choice(names)}.",)))  # fmt: skip
+            documents.append(
+                Document(
+                    url=url,
+                    title=f"{name.capitalize()} {trouble}",
+                    kind="symptom",
+                    machine=machine,
+                    heard_as=TROUBLES[trouble][0],
+                    headings=("Causes", "Tests in order"),
+                    lines=(f"Often the {rng.choice(names)}.",),
+                )
+            )
     return Manual(tuple(documents), items, troubles)
 
 
@@ -216,168 +266,31 @@ def _summed(weights: Iterable[float]) -> list[float]:
     return found
 
 
-def queries(made: Manual, half: str, each: int) -> list[Query]:
-    """``each`` queries of each of the fifteen classes.
-
-    ``half`` is ``tune`` or ``kept``: other draws, and of the tables of other words (where there are several) every second one.
-    """
-    rng = random.Random(f"queries {half}")
-    turn = half == "kept"
-    documents = made.documents
-    by_title: dict[str, set[str]] = {}
-    for page in documents:
-        by_title.setdefault(page.title.lower(), set()).add(page.url)
-    procedures = [page for page in documents if page.kind == "procedure"]
-    items = [page for page in documents if page.kind == "item"]
-    codes = [page for page in documents if page.kind == "code"]
-    connectors = [page for page in documents if page.kind == "connector"]
-    symptoms = [page for page in documents if page.kind == "symptom"]
-    texts = {page.url: text_of(page) for page in documents}
-    on_pages: dict[str, set[str]] = {}
-    for url, text in texts.items():
-        for word in set(re.findall("[a-z]+", text.lower())):
-            on_pages.setdefault(word, set()).add(url)
-
-    def declared(field: str, test: Callable[[str], bool]) -> frozenset[str]:
-        return frozenset(page.url for page in documents if any(test(value) for value in getattr(page, field)))
-
-    def titled(page: Document) -> frozenset[str]:
-        return frozenset(by_title[page.title.lower()])
-
-    def exact_code() -> tuple[str, frozenset[str]]:
-        code = rng.choice(codes).codes[0]
-        return code, declared("codes", code.__eq__)
-
-    def code_variant() -> tuple[str, frozenset[str]]:
-        code = rng.choice(codes).codes[0]
-        how: list[Callable[[str], str]] = [lambda c: c.replace("-", ""), str.lower, lambda c: c.lower().replace("-", " "),
-                                           lambda c: c.replace("-", "_"), lambda c: c.lower().replace("-", "")]  # fmt: skip
-        return rng.choice(how)(code), declared("codes", code.__eq__)
-
-    def part_joined() -> tuple[str, frozenset[str]]:
-        part = rng.choice(items).part_numbers[0]
-        return rng.choice((part.replace("-", ""), part.replace("-", " "))), declared("part_numbers", part.__eq__)
-
-    def part_partial() -> tuple[str, frozenset[str]]:
-        part = rng.choice(items).part_numbers[0]
-        first, middle, last = part.split("-")
-        typed = rng.choice((f"{first}-{middle}", f"{middle}-{last}", f"{first}{middle}", middle + last))
-        return typed, declared("part_numbers", lambda value: typed.replace("-", "") in value.replace("-", ""))
-
-    def contact() -> tuple[str, frozenset[str]]:
-        one = rng.choice(rng.choice(connectors).contacts)
-        return rng.choice((one, one.lower(), one.replace(":", "."), one.replace("-", ""))), declared(
-            "contacts", one.__eq__
-        )
-
-    def size() -> tuple[str, frozenset[str]]:
-        one = rng.choice(SIZES)
-        short = one.replace(" × ", "x")
-        typed = rng.choice((short, one, short.lower(), one.replace("×", "x"), short + " screw"))
-        return typed, frozenset(url for url, text in texts.items() if re.search(re.escape(one) + r"\b", text))
-
-    def title() -> tuple[str, frozenset[str]]:
-        page = rng.choice(procedures)
-        return page.title.lower(), titled(page)
-
-    def prefix() -> tuple[str, frozenset[str]]:
-        page = rng.choice(procedures)
-        words = page.title.lower().replace(" the ", " ").split()
-        typed = " ".join(words[:-1]) + " " + words[-1][: rng.randrange(2, 5)]
-        return typed, frozenset(
-            url for name, urls in by_title.items() if name.replace(" the ", " ").startswith(typed) for url in urls
-        )
-
-    def inflected() -> tuple[str, frozenset[str]]:
-        page = rng.choice(procedures)
-        verb, _, rest = page.title.partition(" the ")
-        return f"{rng.choice(VERBS[verb][0])} {rest}" + rng.choice(("", "s")), titled(page)
-
-    def typo_several() -> tuple[str, frozenset[str]]:
-        page = rng.choice(
-            [page for page in rng.sample(procedures, 50) if sum(len(w) > 4 for w in page.title.split()) > 1]
-        )
-        words = page.title.lower().replace(" the ", " ").split()
-        wrong = rng.sample([at for at, word in enumerate(words) if len(word) > 4], 2)
-        return " ".join(misspell(word, rng) if at in wrong else word for at, word in enumerate(words)), titled(page)
-
-    def typo_one() -> tuple[str, frozenset[str]]:
-        right, wrong = rng.choice(known)
-        return wrong, frozenset(on_pages[right])
-
-    # every second real misspelling for either half
-    pairs = [
-        (right, wrong)
-        for right in sorted(misspellings())
-        if right in on_pages
-        for wrong in sorted(misspellings()[right])
-    ]
-    known = [(right, wrong) for right, wrong in pairs[turn::2] if wrong not in on_pages]
-    short_pages = [page for page in procedures if made.items[page.url].split(" ", 1)[1] in SHORT]
-
-    def abbreviation() -> tuple[str, frozenset[str]]:
-        page = rng.choice(short_pages)
-        full = made.items[page.url].split(" ", 1)[1]
-        return page.title.lower().replace(" the ", " ").replace(full, rng.choice(_of_half(SHORT[full], turn))), titled(
-            page
-        )
-
-    def lay_symptom() -> tuple[str, frozenset[str]]:
-        page = rng.choice(symptoms)
-        recorded, others = TROUBLES[made.troubles[page.url]]
-        words = rng.choice((*recorded, *_of_half(others, turn), *_of_half(others, turn)))
-        name = made.items[page.url]
-        return rng.choice((f"{name} {words}", f"{words} {name}")), titled(page)
-
-    def synonym() -> tuple[str, frozenset[str]]:
-        page = rng.choice(procedures)
-        verb, _, rest = page.title.partition(" the ")
-        return f"{rng.choice(_of_half(VERBS[verb][1], turn))} {rest}", titled(page)
-
-    compound_pages = [page for page in procedures if made.items[page.url].split(" ", 1)[1] in COMPOUNDS]
-
-    def compound() -> tuple[str, frozenset[str]]:
-        page = rng.choice(compound_pages)
-        full = made.items[page.url].split(" ", 1)[1]
-        return page.title.lower().replace(" the ", " ").replace(full, COMPOUNDS[full]), titled(page)
-
-    classes: dict[str, Callable[[], tuple[str, frozenset[str]]]] = {
-        "exact code": exact_code, "code variants": code_variant, "part number joined": part_joined,
-        "part number in part": part_partial, "contact": contact, "fastener size": size, "title": title, "prefix": prefix,
-        "inflected": inflected, "typos, several words": typo_several, "real typo, one word": typo_one,
-        "abbreviation": abbreviation, "symptom, lay words": lay_symptom, "verb synonym": synonym, "compound": compound,
-    }  # fmt: skip
-    return [Query(sort, *ask()) for sort, ask in classes.items() for _ in range(each)]
-
-
-def _of_half(words: Sequence[str], turn: bool) -> Sequence[str]:
-    return words[turn::2] or words
-
-
-def misspell(word: str, rng: random.Random) -> str:
-    """The word with one slip of the hand: two letters changed over, one left out, doubled or hit beside."""
-    at = rng.randrange(1, len(word) - 1)
-    kind = rng.randrange(4)
-    if kind == 0:
-        return word[:at] + word[at + 1] + word[at] + word[at + 2 :]
-    if kind == 1:
-        return word[:at] + word[at + 1 :]
-    if kind == 2:
-        return word[:at] + word[at] + word[at:]
-    return word[:at] + rng.choice("abcdefghijklmnopqrstuvwxyz") + word[at + 1 :]
-
-
 def text_of(page: Document) -> str:
     """All a page says, as a reader of the page sees it."""
-    return "\n".join((page.title, *page.codes, *page.part_numbers, *page.designations, *page.contacts, *page.heard_as,
-                      *page.headings, *page.lines))  # fmt: skip
+    return "\n".join(
+        (
+            page.title,
+            *page.codes,
+            *page.part_numbers,
+            *page.designations,
+            *page.contacts,
+            *page.heard_as,
+            *page.headings,
+            *page.lines,
+        )
+    )
 
 
 def markdown(page: Document) -> str:
     """The page for another generator: the same words under the same headings."""
     about: Sequence[tuple[str, tuple[str, ...]]] = (
-        ("Codes", page.codes), ("Part number", page.part_numbers), ("Designation", page.designations), ("Contacts", page.contacts),
-        ("Heard as", page.heard_as))  # fmt: skip
+        ("Codes", page.codes),
+        ("Part number", page.part_numbers),
+        ("Designation", page.designations),
+        ("Contacts", page.contacts),
+        ("Heard as", page.heard_as),
+    )
     parts = [f"# {page.title}", page.machine]
     parts += [f"{name}: {', '.join(values)}" for name, values in about if values]
     rest = list(page.lines)
@@ -386,6 +299,3 @@ def markdown(page: Document) -> str:
         if rest:
             parts.append(rest.pop(0))
     return "\n\n".join(parts + rest) + "\n"
-
-
-__all__ = ["Manual", "Query", "english", "manual", "markdown", "misspellings", "queries", "text_of"]

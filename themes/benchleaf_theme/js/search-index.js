@@ -12,10 +12,12 @@
   const KEPT_PARSED = 24; // shards whose words stand ready; the others are parsed again when wanted
   const KEPT_TEXTS = 400;
 
-  const waiting = new Map();
+  // A page may name root.js in its head, so that it comes along with the scripts; then it is here before it is asked for.
+  const early = new Map();
+  const asked = new WeakMap(); // script element -> what it brought
   globalThis.benchleafShard = (name, data) => {
-    const take = waiting.get(name);
-    if (take) take(data);
+    if (asked.has(document.currentScript)) asked.set(document.currentScript, data);
+    else early.set(document.currentScript.src.split("?")[0], data);
   };
 
   /** A place in a text that numbers and words are read from. */
@@ -79,15 +81,14 @@
       if (!this.texts.has(name)) {
         const coming = new Promise((resolve, reject) => {
           const script = document.createElement("script");
-          const done = (act) => (value) => {
-            waiting.delete(name);
+          const done = (act, value) => {
             script.remove();
             act(value);
           };
-          waiting.set(name, (data) => { script.data = data; });
-          script.onload = () => (script.data === undefined
-            ? done(reject)(new Error("empty " + name)) : done(resolve)(script.data));
-          script.onerror = () => done(reject)(new Error("missing " + name));
+          asked.set(script, null);
+          script.onload = () => (asked.get(script) === null
+            ? done(reject, new Error("damaged " + name)) : done(resolve, asked.get(script)));
+          script.onerror = () => done(reject, new Error("missing " + name));
           script.src = this.base + name + ".js" + (this.root ? "?" + this.root.content : "");
           document.head.append(script);
         });
@@ -99,7 +100,7 @@
     }
 
     async open() {
-      const root = await this.load("root");
+      const root = early.get(this.base + "root.js") || await this.load("root");
       this.root = root;
       this.pages = root.pages;
       this.sorts = new Uint16Array(root.pages);
@@ -352,6 +353,17 @@
     return { best, joint };
   }
 
-  const open = (base) => new Index(base).open();
+  const opened = new Map();
+
+  /** The index below an address, opened once however often it is asked for. */
+  function open(base) {
+    if (!opened.has(base)) {
+      const coming = new Index(base).open();
+      opened.set(base, coming);
+      coming.catch(() => opened.delete(base));
+    }
+    return opened.get(base);
+  }
+
   Object.assign(globalThis.benchleafSearch, { open, Index, guesses, WHOLE });
 })();

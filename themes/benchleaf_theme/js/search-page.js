@@ -33,7 +33,7 @@
 
     const input = make("input", {
       id: "search-words-" + number, type: "search", "data-search-words": true, autocomplete: "off", autocapitalize: "off",
-      spellcheck: "false", enterkeyhint: "search", "aria-describedby": "search-status-" + number,
+      autofocus: !("quiet" in root.dataset), spellcheck: "false", enterkeyhint: "search", "aria-describedby": "search-status-" + number,
     });
     const clear = make("button", { type: "button", class: "search-clear", hidden: true, onclick: () => ask("") }, "Clear");
     const status = make("p", { id: "search-status-" + number, role: "status", class: "search-status" });
@@ -106,14 +106,18 @@
       status.textContent = say(ranked, hits.length);
       again.hidden = !hits.length;
       const lines = [];
-      results.replaceChildren(...(hits.length ? groups(hits, lines) : help(query, ranked)));
+      results.replaceChildren(...(hits.length ? groups(hits, lines, fill) : help(query, ranked)));
       root.dispatchEvent(new CustomEvent("search-shown", { detail: query }));
-      for (const [place, found] of lines) {
-        lineOf(ready, ranked, found.one).then((pieces) => {
-          if (pieces.length) place.replaceChildren(...marked(pieces));
-          else place.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
-            at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
-        }).catch(() => {});
+      fill(lines);
+
+      function fill(places) {
+        for (const [place, found] of places) {
+          lineOf(ready, ranked, found.one).then((pieces) => {
+            if (pieces.length) place.replaceChildren(...marked(pieces));
+            else place.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
+              at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
+          }).catch(() => {}); // the hit stands without its line
+        }
       }
     }
 
@@ -126,7 +130,7 @@
       return parts.join(" ");
     }
 
-    function groups(hits, lines) {
+    function groups(hits, lines, fill) {
       return unique(hits.map((one) => one.kind)).map((kind) => {
         const own = hits.filter((one) => one.kind === kind);
         const list = make("ol", {}, ...own.slice(0, SHOWN).map((one) => item(one, lines)));
@@ -137,9 +141,9 @@
           const items = rest.map((one) => item(one, late));
           items.forEach((one) => { one.hidden = true; });
           list.append(...items);
-          lines.push(...late);
           section.append(make("button", { type: "button", class: "search-more", onclick: (event) => {
             items.forEach((one) => { one.hidden = false; });
+            fill(late);
             items[0].querySelector("a").focus();
             event.target.remove();
           } }, rest.length + " more"));
@@ -184,6 +188,7 @@
     }
 
     function remember(query) {
+      if (query === asked()) return;
       try {
         history.replaceState(null, "", query ? "#q=" + encodeURIComponent(query) : "#");
       } catch (refused) {
@@ -238,7 +243,6 @@
       if (location.protocol === "file:") readAhead(ready);
     }).catch(() => {});
     ask(asked());
-    if (!("quiet" in root.dataset)) input.focus();
   }
 
   /** From a stick everything is near: what queries need is read while nothing else is to do. */
