@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from benchleaf.checks import run_checks
 from benchleaf.derived import Derived
@@ -17,6 +18,9 @@ from benchleaf.edges.files import read_library
 from benchleaf.link import link
 from benchleaf.shape import shape
 from benchleaf.source import AssetInfo, Source
+
+if TYPE_CHECKING:
+    from benchleaf.pages.page import Manual
 
 
 @dataclass(frozen=True)
@@ -47,3 +51,10 @@ def check_sources(
 def load(content: Path) -> Checked:
     """Read and check the records in a folder."""
     return check_sources(*read_library(content))
+
+
+def compile_site(content: Path) -> Manual:
+    """Read, check and make every page of the manual in a folder; drawing libraries are imported only here."""
+    from benchleaf.site import manual_of
+
+    return manual_of(load(content), content.resolve())

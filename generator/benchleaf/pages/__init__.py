@@ -1,1 +1,4 @@
-"""What a reader opens: one module a page kind, each turning records and results into page values."""
+"""Pages as values: what stands where, before any template sees it. ``PAGE_KINDS`` lists every kind there is.
+
+Adding one: a module under ``kinds`` with ``pages(book)``, a template of the same stem, a line here.
+"""

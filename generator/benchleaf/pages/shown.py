@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal, TypeAlias
+
+from benchleaf.pages.sentences import Told
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 ValueStatus = Literal["agreed", "disputed", "single observation", "not recorded"]
@@ -82,6 +84,7 @@ class ShownValue:
     """A value as it is read: ``text`` is the whole (``0.5 ± 0.1 N·m``), ``machine`` the form for programs
     (``0.5``)."""
 
+    shape: ClassVar[str] = "value"
     text: str | None
     machine: str = ""
     status: ValueStatus = "single observation"
@@ -90,8 +93,10 @@ class ShownValue:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TorqueCallout:
-    """The five elements a torque needs to be of use. A computed torque stands in ``limit``, never in
-    ``value``."""
+    """The five elements a torque needs to be of use. A computed torque stands in ``limit``, never in ``value``.
+
+    ``interim`` is what to do while the value is disputed; ``limit_words`` say what sets the limit.
+    """
 
     what: str
     count: str | None = None
@@ -102,7 +107,10 @@ class TorqueCallout:
     sequence: str | None = None
     status: ValueStatus = "not recorded"
     origins: tuple[Origin, ...] = ()
+    interim: str | None = None
     limit: str | None = None
+    limit_words: str = ""
+    limit_origins: tuple[Origin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,6 +183,7 @@ class ListedState:
 class Line:
     """A line of a list, with the page it leads to."""
 
+    shape: ClassVar[str] = "line"
     words: str
     path: str | None = None
     note: str | None = None
@@ -189,10 +198,54 @@ class Need:
     lines: tuple[Line, ...] | None
 
 
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A fact that is not a value: words the record holds, in a table cell. ``None`` = not recorded."""
+
+    shape: ClassVar[str] = "fact"
+    text: str | None
+    prose: bool = False
+
+
+Cell: TypeAlias = "str | None | Line | ShownValue | CodeRef | Fact | tuple[Cell, ...]"
+"""What stands in one place of a table; a tuple stands below one another, ``None`` is *not recorded*."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A row of a table; its first cell names it. ``anchor`` lets others point at it."""
+
+    cells: tuple[Cell, ...]
+    anchor: str | None = None
+    applies: Applies | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A table that never prints empty: ``nothing`` says what it means that there are no rows."""
+
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[Row, ...]
+    nothing: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Art:
+    """A drawing of ours with the same facts as a table. ``svg`` is markup made by the drawings package."""
+
+    svg: str
+    title: str
+    table: Table
+    narrow: bool = False
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CodeRef:
     """A code or procedure that a line points to; ``code`` is shown as the machine or the record spells it."""
 
+    shape: ClassVar[str] = "code"
     code: str
     means: str = ""
     path: str | None = None
@@ -227,7 +280,8 @@ class StepView:
     """A step as the reader sees it, the same on every page that shows it.
 
     ``energy`` is true for one that isolates, discharges or proves dead: the bench view never keeps its tick.
-    ``stop`` says whether one may stop after it; ``unchecked`` marks a step of prose only.
+    ``stop`` says whether one may stop after it; ``unchecked`` marks a step of prose only; ``powered`` says why a
+    declared powered test is one.
     """
 
     number: int
@@ -235,7 +289,7 @@ class StepView:
     anchor: str
     path: str | None = None
     safety: tuple[SafetyMessage, ...] = ()
-    actions: tuple[str, ...] = ()
+    actions: tuple[Told | str, ...] = ()
     text: str = ""
     pictures: tuple[Picture, ...] = ()
     torques: tuple[TorqueCallout, ...] = ()
@@ -246,6 +300,7 @@ class StepView:
     applies: Applies | None = None
     energy: bool = False
     unchecked: bool = False
+    powered: str | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

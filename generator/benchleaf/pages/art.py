@@ -1,0 +1,16 @@
+"""A drawing of the drawings package as pages show it: the picture, and the same facts as a table."""
+
+from __future__ import annotations
+
+from benchleaf.drawings.drawing import Drawing
+from benchleaf.pages.shown import Art, Row, Table
+
+
+def art_of(drawing: Drawing, *, narrow: bool = False) -> Art:
+    table = Table(
+        caption=drawing.table.caption,
+        heads=drawing.table.headers,
+        rows=tuple(Row(cells=row) for row in drawing.table.rows),
+        nothing="Nothing is recorded to draw.",
+    )
+    return Art(svg=drawing.svg, title=drawing.title, table=table, narrow=narrow)

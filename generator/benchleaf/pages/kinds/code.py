@@ -1,0 +1,59 @@
+"""An error code: what it means and depends on, its causes and their remedies, the tests that tell them apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.links import step_lines
+from benchleaf.pages.page import Page
+from benchleaf.pages.record_notes import note_of
+from benchleaf.pages.shown import Line
+from benchleaf.pages.trouble import trouble_context
+from benchleaf.pages.uses import uses_of
+from benchleaf.records.codes import CodeRecord
+
+
+def pages(book: Book) -> Iterator[Page]:
+    for mbook in book.machines():
+        for code in mbook.machine.codes.values():
+            yield page(mbook, code)
+
+
+def page(mbook: MachineBook, code: CodeRecord) -> Page:
+    shown = str(code.shown or code.code)
+    title = f"Code {shown}"
+    context = {
+        "crumbs": mbook.crumbs((title, None)),
+        "choice": mbook.choice,
+        "record": note_of(code.place),
+        "shown": shown,
+        "code": str(code.code),
+        "means": code.means,
+        "signals": signals(mbook, code),
+        "from_steps": tuple(step_lines(mbook, uses_of(mbook).else_of[f"code {code.code}"])),
+        "seen_by": tuple(
+            Line(words=str(one.title or one.id), path=mbook.at.symptom(one.id))
+            for one in mbook.machine.symptoms.values()
+            if code.code in one.see
+        ),
+        **trouble_context(mbook, code),
+    }
+    return Page(
+        path=mbook.at.code(code.code), template="pages/code.html", title=title, kind="code", context=context,
+        inputs=(code.place.file, mbook.machine.file),
+    )  # fmt: skip
+
+
+def signals(mbook: MachineBook, code: CodeRecord) -> tuple[Line, ...] | None:
+    """The signals the code depends on; ``None`` = not recorded."""
+    if code.signals is None:
+        return None
+    known = mbook.machine.wiring.signals
+    lines = []
+    for id in code.signals:
+        one = known.get(str(id))
+        path = mbook.owner_path(one.from_.owner) if one is not None and one.from_ is not None else None
+        note = f"from {one.from_.shown}" if one is not None and one.from_ is not None else None
+        lines.append(Line(words=str(one.name or id) if one is not None else str(id), path=path, note=note))
+    return tuple(lines)

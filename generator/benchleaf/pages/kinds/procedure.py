@@ -1,0 +1,87 @@
+"""A procedure: what it needs first, its steps with their messages, torques and tools, what is owed afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.links import procedure_line, step_lines, trouble_line
+from benchleaf.pages.page import Page
+from benchleaf.pages.record_notes import procedure_note
+from benchleaf.pages.requirements import preliminary, safety_summary, unchecked_words
+from benchleaf.pages.shown import Line
+from benchleaf.pages.step_view import scenes, step_view
+from benchleaf.pages.uses import uses_of
+from benchleaf.records.teardown import TeardownRecord
+
+
+def pages(book: Book) -> Iterator[Page]:
+    for mbook in book.machines():
+        for procedure in mbook.machine.procedures.values():
+            yield page(mbook, procedure)
+
+
+def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
+    title = str(procedure.title)
+    acts = tuple(scenes(mbook, procedure))
+    uses = uses_of(mbook)
+    context = {
+        "crumbs": mbook.crumbs((title, None)),
+        "choice": mbook.choice,
+        "record": procedure_note(procedure),
+        "text": str(procedure.text or ""),
+        "goal": goal_line(mbook, procedure),
+        "applies": mbook.applies(procedure.applies),
+        "needs": preliminary(mbook, procedure),
+        "summary": safety_summary(mbook, procedure),
+        "steps": tuple(step_view(scene) for scene in acts),
+        "unchecked": unchecked_words(acts),
+        "bench": mbook.at.bench(procedure.id),
+        "order": mbook.at.order(procedure.id),
+        "leads_here": tuple(trouble_line(mbook, use) for use in uses.remedies[str(procedure.id)]),
+        "comes_from": tuple(step_lines(mbook, uses.else_of[str(procedure.id)])),
+        "condition_of": tuple(procedure_line(mbook, one) for one in uses.conditions[str(procedure.id)]),
+        "close_up": close_up(mbook, procedure),
+    }
+    return Page(
+        path=mbook.at.procedure(procedure.id),
+        template="pages/procedure.html",
+        title=title,
+        kind="procedure",
+        context=context,
+        inputs=(procedure.place.file, mbook.machine.file),
+    )
+
+
+def goal_line(mbook: MachineBook, procedure: TeardownRecord) -> Line | None:
+    """What the procedure is to end with: an item reached, off or renewed, or words."""
+    goal = procedure.goal
+    if goal is None:
+        return None
+    if goal.item is None:
+        return Line(words=str(goal.text), note="in words: not checked by the program")
+    words = f"{goal.kind} {mbook.item_words(goal.item.item)}"
+    path = mbook.at.item(goal.item.item) if goal.item.item in mbook.record.items else None
+    return Line(words=words[0].upper() + words[1:], path=path)
+
+
+def close_up(mbook: MachineBook, procedure: TeardownRecord) -> tuple[Line, ...]:
+    """What is to be done after the last step, as far as the record alone says it."""
+    record = mbook.record
+    lines: list[Line] = []
+    touched = {name for use in _uses_of_procedure(mbook, procedure) for name in use}
+    for id, check in record.checks.items():
+        if touched & {str(one) for one in check.covers}:
+            lines.append(
+                Line(words=str(check.title), path=f"{mbook.at.list('checks')}#check-{id}", applies=mbook.applies(check.applies))
+            )
+    return tuple(lines)
+
+
+def _uses_of_procedure(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[tuple[str, ...]]:
+    from benchleaf.pages.uses import touched
+
+    for scene in scenes(mbook, procedure):
+        for action in scene.actions:
+            found = touched(scene.narrow, action)
+            yield (*found.items, *found.lines, *found.energies)

@@ -1,0 +1,28 @@
+"""Every kind of page in one table, in the order they are written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from benchleaf.pages.book import Book
+from benchleaf.pages.kinds import bench, code, home, item, machine, procedure, step, symptom
+from benchleaf.pages.page import Page
+
+
+@dataclass(frozen=True, slots=True)
+class PageKind:
+    """A kind of page: its name, which is its module and its template, and what makes its pages."""
+
+    name: str
+    pages: Callable[[Book], Iterator[Page]]
+
+
+_MODULES = (home, machine, procedure, step, bench, item, code, symptom)
+PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
+
+
+def all_pages(book: Book) -> Iterator[Page]:
+    """Every page of the manual, one by one, so that a large one never stands in memory as a whole."""
+    for kind in PAGE_KINDS:
+        yield from kind.pages(book)
