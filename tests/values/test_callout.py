@@ -19,7 +19,7 @@ def callout(keys: str, count: int = 4, shop: str = SHOP) -> Callout:
 def test_all_five_elements_come_from_the_record() -> None:
     one = callout(f"{_STEEL}, torque: 0.5 ± 0.05 N·m, friction: 0.14, sequence: [1, 3, 2, 4]")
     five = (one.value, one.tolerance, one.unit, one.friction, one.sequence)
-    assert five == ("0.5", "± 0.05", "N·m", "friction 0.14", "1 3 2 4")
+    assert five == ("0.5", "± 0.05", "N·m", "µ 0.14", "1 3 2 4")
     assert one.is_complete
     assert one.text == "0.5 ± 0.05 N·m"
 
@@ -91,7 +91,7 @@ def test_a_single_screw_has_a_sequence() -> None:
 
 def test_the_condition_of_an_observation_belongs_to_the_friction() -> None:
     one = callout(f"{_STEEL}, friction: 0.1, torque: {{value: 0.5 N·m, condition: with paste}}")
-    assert one.friction == "with paste, friction 0.1"
+    assert one.friction == "with paste, µ 0.1"
 
 
 def test_what_speaks_against_a_torque_stands_beside_it() -> None:

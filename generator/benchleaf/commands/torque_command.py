@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
+from pathlib import Path
 from typing import Any
 
 import click
 
-from benchleaf.commands.options import json_option
+from benchleaf.commands.options import content_option, json_option
 from benchleaf.commands.quantity_option import quantity_option
+from benchleaf.pipeline import load
+from benchleaf.suggest import closest
 from benchleaf.values.limits import TorqueLimits, torque_limits
 from benchleaf.values.origin import tell
 from benchleaf.values.quantity import Dimension, Quantity
 from benchleaf.values.threads import CLASSES, HEADS, THREADS, find_class, find_head, find_thread
 from benchleaf.values.torque import LIMIT_LABEL, Fastener, TorqueJudgement, given, judge_torque
+from benchleaf.values.torque_card import CardRow, machine_card, procedure_card
 
 MATERIALS = ("steel", "brass", "aluminium", "plastic", "unknown")
 
 
-@click.command("torque", short_help="What a screw may bear.")
-@click.argument("thread")
+@click.command("torque", short_help="What a screw may bear; torque cards.")
+@click.argument("thing", metavar="THREAD|REF")
 @click.option("--class", "property_class", default="", help="Property class: 4.8, 8.8, A2-70.")
 @click.option("--head", default="", help=f"Head form: {', '.join(HEADS)}.")
 @click.option("--friction", type=click.FloatRange(0.01, 1.0), help="Friction of thread and head: 0.12.")
@@ -29,9 +34,11 @@ MATERIALS = ("steel", "brass", "aluminium", "plastic", "unknown")
 @quantity_option("--strips-at", Dimension.TORQUE, "Torque it was seen to strip at.")
 @quantity_option("--must-hold", Dimension.FORCE, "Force it must keep: 800N.")
 @quantity_option("--torque", Dimension.TORQUE, "A torque to compare with the limits.")
+@content_option
 @json_option
 def command(
-    thread: str,
+    thing: str,
+    content: Path,
     property_class: str,
     head: str,
     friction: float | None,
@@ -42,13 +49,19 @@ def command(
     torque: Quantity | None,
     as_json: bool,
 ) -> None:
-    """Compute the limits of a screw's torque: what the screw bears, where the thread strips.
+    """Compute the limits of a screw's torque, or print a torque card.
 
     THREAD is an ISO metric coarse thread, M1.6 to M12. A limit is not a torque to tighten to. What is not given is not
     assumed away: friction becomes a band, a material not given counts as plastic.
 
+    REF is a machine, `fp420`, or a procedure of it, `fp420/replace-pump`: every recorded torque on one sheet.
+
     Leaves with 0, with 1 when --torque is over a limit or too low to hold, with 2 when something cannot be read.
     """
+    if find_thread(thing) is None and re.fullmatch(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9-]+)?", thing):
+        _print_card(content, thing, as_json)
+        return
+    thread = thing
     if find_thread(thread) is None:
         _refuse(f"'{thread}' is not an ISO metric coarse thread: {', '.join(THREADS)}")
     if property_class and find_class(property_class) is None:
@@ -77,6 +90,62 @@ def command(
     else:
         click.echo("\n".join(as_lines(limits, judged, torque)))
     sys.exit(1 if judged else 0)
+
+
+def _print_card(content: Path, ref: str, as_json: bool) -> None:
+    derived = load(content).derived
+    name, _, procedure = ref.partition("/")
+    machine = derived.library.machines.get(name)
+    if machine is None or (procedure and procedure not in machine.procedures):
+        known = derived.library.machines if machine is None else [f"{name}/{one}" for one in machine.procedures]
+        near = closest(ref, tuple(map(str, known)))
+        _refuse(f"There is no '{ref}' in {content.as_posix()}." + (f" Did you mean '{near[0]}'?" if near else ""))
+        return
+    builts, shop = derived.all_built(machine), derived.library.shop
+    if procedure:
+        rows = procedure_card(machine, builts, shop, machine.procedures[procedure])
+        title = f"Torque card: {machine.procedures[procedure].title} ({machine.name})"
+    else:
+        rows, title = machine_card(machine, builts, shop), f"Torque card: {machine.name}"
+    if as_json:
+        click.echo(json.dumps([card_data(row) for row in rows], indent=2, ensure_ascii=False))
+    else:
+        lines = [line for row in rows for line in card_lines(row)] or ["No screw or nut is turned here."]
+        click.echo("\n".join([title, "", *lines]).rstrip())
+
+
+def card_lines(row: CardRow) -> list[str]:
+    """One row for a terminal."""
+    one = row.callout
+    only = f"  (only on {'; '.join(row.only_on)})" if row.only_on else ""
+    five = (("tolerance", one.tolerance), ("friction", one.friction), ("sequence", one.sequence))
+    told = "; ".join(f"{name} {words or 'not recorded'}" for name, words in five)
+    lines = [f"{row.item_name}: {row.what}, {row.tool}{only}", f"    {one.text}  [{one.status.value}]", f"    {told}"]
+    lines += [f"    ! {warning}" for warning in one.warnings]
+    lines += [f"    from {words}" for words in one.origin_words]
+    if one.limit is not None:
+        lines.append(f"    {one.limit.label}: {one.limit.text(one.unit or 'N·m')} ({one.limit.words})")
+    lines += [f"    {words}" for words in one.not_computed]
+    if row.steps:
+        lines.append("    turned in " + ", ".join(f"{name} step {number}" for name, number in row.steps))
+    return [*lines, ""]
+
+
+def card_data(row: CardRow) -> dict[str, Any]:
+    """One row as plain data; ``None`` is not recorded."""
+    one = row.callout
+    return {
+        "set": one.set, "item": row.item_name, "fastener": row.fastener, "count": row.count, "tool": row.tool,
+        "only_on": list(row.only_on), "steps": [f"{name}:{number}" for name, number in row.steps],
+        "status": one.status.value, "value": one.value, "tolerance": one.tolerance, "unit": one.unit,
+        "friction": one.friction, "sequence": one.sequence, "recorded": one.recorded or None,
+        "warnings": list(one.warnings), "from": list(one.origin_words),
+        "limit": None if one.limit is None else {
+            "torque": one.limit.torque, "label": one.limit.label, "words": one.limit.words,
+            "origin": list(tell(one.limit.origin)),
+        },
+        "not_computed": list(one.not_computed), "place": str(row.place),
+    }  # fmt: skip
 
 
 def _refuse(message: str) -> None:

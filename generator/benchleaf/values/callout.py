@@ -127,7 +127,7 @@ def value_and_tolerance(quantity: Quantity, unit: str) -> tuple[str, str | None]
 def friction_words(one: FastenerSet, shown: tuple[Observation, ...]) -> str | None:
     """The condition a torque holds under: what its observations say (dry, with paste), and the recorded friction."""
     said = dict.fromkeys(seen.condition for seen in shown if seen.condition)
-    parts = [*said, *([f"friction {one.friction:g}"] if one.friction is not None else [])]
+    parts = [*said, *([f"µ {one.friction:g}"] if one.friction is not None else [])]
     return ", ".join(parts) or None
 
 
