@@ -10,6 +10,7 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 from typing import Any, TypeVar
 
 from benchleaf import refs
@@ -94,7 +95,17 @@ class Built:
 
     def reach_of_connector(self, name: str) -> Choices:
         own = self.connectors[name].reach if name in self.connectors else None
-        return own if own is not None else self.reach(self.host_item(name) or "")
+        if own is not None:
+            return own
+        host = self.host_item(name)
+        return self.reach(host) if host is not None else self._reach_along(refs.host_of(name))
+
+    def _reach_along(self, cable: str) -> Choices:
+        """Where a connector on a cable hangs is not recorded: reached where one of the cable's own ends is."""
+        ends = self.cables[cable].ends if cable in self.cables else ()
+        items = [item for end in ends if (item := self.item_of_end(end)) is not None]
+        ways = {self.reach(item): None for item in items}
+        return tuple(tuple(option for clause in each for option in clause) for each in product(*ways)) if ways else ()
 
     def reach_of_tie(self, name: str) -> Choices:
         own = self.ties[name].reach
