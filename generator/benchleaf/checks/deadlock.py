@@ -14,7 +14,7 @@ from benchleaf.diagnostics import Finding, Place
 from benchleaf.physical.findings import ground_of
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import bits, network, why_not
-from benchleaf.physical.operations import named, operations_of
+from benchleaf.physical.operations import named, operations_of, short_words
 from benchleaf.physical.times import Times
 
 CODES = ("deadlock",)
@@ -30,7 +30,7 @@ def run(derived: Derived) -> Iterator[Finding]:
             for ring in rings(ground, times):
                 if frozenset(ring) not in seen:
                     seen.add(frozenset(ring))
-                    way = ", which waits for ".join(words_of(one) for one in [*ring, ring[0]])
+                    way = ", which waits for ".join(short_words(one) for one in [*ring, ring[0]])
                     message = f"nothing can begin: {way}"
                     where = built.configuration.label
                     help = f"one of these is not so on {where}: mend its `behind`, `reach`, `slack` or ends"
@@ -52,22 +52,6 @@ def rings(ground: Ground, times: Times) -> Iterator[tuple[str, ...]]:
             start = real.index(min(real))
             yield real[start:] + real[:start]
         told |= {name, *ring}
-
-
-def words_of(operation: str) -> str:
-    """An operation in words: ``taking off control-tray``."""
-    one = named(operation)
-    return {
-        "un": f"releasing {one.what}",
-        "off": f"taking off {one.what}",
-        "to": f"drawing {one.what} to {one.at}",
-        "open": f"opening {one.what} at {one.at}",
-        "joint": f"opening {one.what} at {one.at}",
-        "tie": f"opening tie {one.what}",
-        "drain": f"draining {one.what}",
-        "clamp": f"clamping {one.what}",
-        "cover": f"covering {one.what}",
-    }.get(one.kind, operation)
 
 
 def _place(built: Built, ring: tuple[str, ...]) -> Place:

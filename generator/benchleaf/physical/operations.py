@@ -18,13 +18,12 @@ from benchleaf.fastener_sets import HAND
 from benchleaf.physical.crossing import LIFTABLE, Crossing, End, crossings, travel_of
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import Operation
-from benchleaf.physical.times import TOOL_OF_VERB, Times
+from benchleaf.physical.times import Times
 from benchleaf.records.items import Position
 from benchleaf.records.types import Choices, Option
 from benchleaf.records.wiring import Cable, CableEnd
 
 WORK = ("un", "off", "to", "open", "joint", "tie", "drain", "clamp", "cover")
-CUTTERS = TOOL_OF_VERB["cut"]
 Clause = tuple[str, ...]
 Clauses = tuple[Clause, ...]
 
@@ -47,6 +46,37 @@ def named(operation: str) -> Named:
     kind, _, rest = operation.partition(":")
     what, _, at = rest.partition("@")
     return Named(kind, what, at)
+
+
+def subject_of(ground: Ground, operation: str) -> str:
+    """What an operation is done at: an item, or the connector, line or circuit itself where it is at none."""
+    one, built = named(operation), ground.built
+    if one.kind == "un":
+        return one.what.partition(".")[0]
+    if one.kind == "open":
+        return built.item_of_contact(one.at) or one.at
+    if one.kind == "joint":
+        return one.at
+    return str(built.ties[one.what].fixed_to.item) if one.kind == "tie" else one.what
+
+
+def short_words(operation: str) -> str:
+    """An operation in a few words: ``taking off control-tray``."""
+    one = named(operation)
+    return {
+        "un": f"releasing {one.what}",
+        "off": f"taking off {one.what}",
+        "to": f"drawing {one.what} to {one.at}",
+        "open": f"opening {one.what} at {one.at}",
+        "joint": f"opening {one.what} at {one.at}",
+        "tie": f"opening tie {one.what}",
+        "drain": f"draining {one.what}",
+        "clamp": f"clamping {one.what}",
+        "cover": f"covering {one.what}",
+        "reach": f"reaching {one.what}",
+        "isolated": f"isolating {one.what}",
+        "proved": f"proving {one.what} dead",
+    }.get(one.kind, operation)
 
 
 def operations_of(ground: Ground, times: Times, *, dead: bool = False) -> Mapping[str, Operation]:
