@@ -147,6 +147,7 @@ COVERS = {
     "rear": Cover(15, 9),
     "hatch": Cover(1, 0.5, "tray"),
 }
+PLACES = ((), (), ("front",), ("tray",), ("rear",), ("hatch",), ("front", "rear"), ("tray", "rear"))
 
 
 def generated(
@@ -169,7 +170,7 @@ def generated(
     names = [f"c{i:02}" for i in range(causes)]
 
     def behind() -> frozenset[str]:
-        return frozenset(random.choice([(), (), ("front",), ("tray",), ("rear",), ("hatch",)]) if covered else ())
+        return frozenset(random.choice(PLACES) if covered else ())
 
     def needs() -> Needs:
         if not covered:

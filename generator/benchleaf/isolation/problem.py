@@ -109,6 +109,12 @@ class Test:
 
     __test__ = False  # so that pytest does not take it for one
 
+    @property
+    def outcomes(self) -> tuple[str, ...]:
+        """Every outcome named, also one that no recorded cause gives; as sorted text."""
+        named = {outcome for row in self.shares.values() for outcome in row}
+        return tuple(sorted(named if self.rest is None else named | {self.rest}))
+
     def row(self, cause: str) -> dict[str, float]:
         """Outcome → share for a cause, without zeros. Raises ValueError when shares do not add up to 1."""
         row = {outcome: share for outcome, share in self.shares.get(cause, {}).items() if share > 0}

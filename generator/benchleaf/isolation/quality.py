@@ -7,7 +7,6 @@ prints it below the tree.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from benchleaf.isolation.policy import Leaf, Node, Policy, RepairNode
@@ -19,8 +18,8 @@ from benchleaf.isolation.test_order import best_order
 @dataclass(frozen=True, slots=True)
 class AmbiguityGroup:
     """Causes that no recorded test can tell apart (IEEE 1522). ``one_remedy``: one remedy cures them all,
-    so that it does not matter. ``worth``: minutes to be expected that a test between them would save at
-    most."""
+    so that it does not matter. ``worth``: minutes to be expected that a test between these, telling nothing
+    else, would save at most."""
 
     causes: tuple[str, ...]
     one_remedy: bool
@@ -102,12 +101,16 @@ def _reached(problem: Problem, cause: str) -> bool:
     )
 
 
-def _with_test_between(problem: Problem, causes: Iterable[str]) -> Problem:
+def _with_test_between(problem: Problem, causes: tuple[str, ...]) -> Problem:
+    """The problem with a free test that tells ``causes`` from one another and nothing else: every other
+    cause answers it as the group as a whole would."""
     name = "one more test"
     while name in problem.tests or name in problem.remedies:
         name += " still"
-    between = Test(0.0, {cause: {f"it is {cause}": 1.0} for cause in causes}, "none of them", ANY)
-    return replace(problem, tests={**problem.tests, name: between})
+    whole = sum(problem.causes[cause] for cause in causes)
+    as_a_whole = {f"it is {cause}": problem.causes[cause] / whole for cause in causes}
+    shares = {cause: {f"it is {cause}": 1.0} if cause in causes else as_a_whole for cause in problem.causes}
+    return replace(problem, tests={**problem.tests, name: Test(0.0, shares, None, ANY)})
 
 
 def _tests_in(root: Node) -> set[str]:

@@ -55,7 +55,7 @@ def next_best(
     Raises ValueError for an id or outcome that is not there.
     """
     table = Table(problem)
-    barred = frozenset(_place(table.tests, test, "test") for test in unavailable)
+    barred = frozenset(_place(table.tests, test, f"there is no test {test}") for test in unavailable)
     causes, noted, condition = _after(table, answers)
     search = Search(table, _budget(table, state_budget), barred)
     if not causes:
@@ -94,19 +94,21 @@ def _after(table: Table, answers: Sequence[tuple[str, str]]) -> tuple[int, Answe
             causes &= ~table.fixes[remedy]
             condition = table.prices(condition)[1][remedy][1]
             continue
-        test = _place(table.tests, name, "test or remedy")
-        place = _place(tuple(o.name for o in table.outcomes[test]), outcome, f"outcome of {name}")
+        test = _place(table.tests, name, f"there is no test or remedy {name}")
         condition = table.prices(condition)[0][test][1]
-        causes &= table.outcomes[test][place].mask
-        if given.setdefault(test, place) != place:
-            causes = 0
+        _place(table.problem.tests[name].outcomes, outcome, f"{name} has no outcome {outcome}")
+        place = next((o for o, found in enumerate(table.outcomes[test]) if found.name == outcome), None)
+        if place is None or given.setdefault(test, place) != place:
+            causes = 0  # no recorded cause answers so, or the same test answered in two ways
+        else:
+            causes &= table.outcomes[test][place].mask
     noted = tuple(sorted((test, place) for test, place in given.items() if not table.sharp[test]))
     return causes, noted, condition
 
 
-def _place(names: tuple[str, ...], name: str, what: str) -> int:
+def _place(names: tuple[str, ...], name: str, otherwise: str) -> int:
     if name not in names:
-        raise ValueError(f"{name} is not a {what}; there are {', '.join(names) or 'none'}")
+        raise ValueError(f"{otherwise}; there are {', '.join(names) or 'none'}")
     return names.index(name)
 
 
