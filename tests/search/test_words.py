@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.search.vectors import WORDS, read_vectors, vectors
 
-from benchleaf.search.codes import canonical, has_digit, short_forms
+from benchleaf.search.codes import canonical, ends_in, has_digit, short_forms
 from benchleaf.search.words import bases, family_prefix, fold, normalise, tokenise
 
 
@@ -20,10 +20,18 @@ def test_all_ways_to_write_a_code_are_one() -> None:
 
 
 def test_short_forms_are_what_people_type_of_a_code() -> None:
-    assert short_forms("e-0417", "codes") == ["0417", "417"]
+    assert short_forms("e-0417", "codes") == ["0417", "417", "e417"]
+    assert short_forms("f07", "codes") == ["07", "f7"]
     assert short_forms("30-2207-11", "part_numbers") == ["2207-11", "220711", "30220711"]
     assert short_forms("a1-j3:7", "contacts") == ["a1j37", "j3-7"]
     assert short_forms("a1", "designations") == []
+
+
+def test_a_code_is_known_by_its_end_but_not_by_part_of_a_number() -> None:
+    for typed in ("0417", "417", "e417", "e0417"):
+        assert ends_in("e0417", typed)
+    assert ends_in("30-2207-11", "220711") and ends_in("30-2207-11", "30220711")
+    assert not ends_in("124", "24") and not ends_in("j1-12", "j11-2") and not ends_in("e0417", "7")
 
 
 @given(st.text(max_size=80))

@@ -50,6 +50,8 @@ def short_forms(folded: str, field: str) -> list[str]:
     """
     whole = canonical(folded)
     forms = {whole.replace("-", "")}
+    if field == "codes":
+        forms.add(join_runs([_without_zeros(run) for run in runs_of(folded)]))  # F7 for F07
     runs: list[str] = []
     cuts: list[int] = []  # runs that begin a part of the code
     for match in _RUN.finditer(folded):
@@ -70,3 +72,18 @@ def short_forms(folded: str, field: str) -> list[str]:
             if field == "codes" and len(rest.lstrip("0")) >= 2:
                 forms.add(rest.lstrip("0"))
     return sorted(forms - {whole, ""})
+
+
+def ends_in(term: str, typed: str) -> bool:
+    """Whether ``typed`` is the end of a code, from the beginning of one of its runs; leading zeros do not matter.
+
+    Dashes may be left out, but where they are typed they stand: ``j11-2`` is no end of ``j1-12``.
+    """
+    join = join_runs if "-" in typed else "".join
+    runs = [_without_zeros(run) for run in runs_of(term)]
+    wanted = join([_without_zeros(run) for run in runs_of(typed)])
+    return any(join(runs[at:]) == wanted for at in range(len(runs)))
+
+
+def _without_zeros(run: str) -> str:
+    return run.lstrip("0") or run[-1]

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from benchleaf.search.codes import has_digit
+from benchleaf.search.codes import ends_in, has_digit
 from benchleaf.search.digest import ABOUT, ABOUT_TITLE, BODY, SHORT, STEPS, TITLE
 from benchleaf.search.documents import Answer, Filters, Hit, Pieces
 from benchleaf.search.plan import LONG_ONLY, PART, Alternative, Member, Slot, plan
 from benchleaf.search.reader import Index
-from benchleaf.search.words import tokenise
+from benchleaf.search.words import Token, tokenise
 
 MOST = 50
 _BASE = {BODY: 0.0, TITLE: 0.5, ABOUT: 0.9, SHORT: 0.5, ABOUT_TITLE: 1.2}
@@ -194,7 +194,7 @@ def _marked(line: str, marks: Sequence[dict[str, float]]) -> tuple[Pieces, float
     pieces: list[tuple[str, bool]] = []
     done = 0
     for token in tokenise(line):
-        weights = [slot.get(token.term, 0.0) for slot in marks]
+        weights = [_mark_of(token, slot) for slot in marks]
         if any(weights):
             best = [max(pair) for pair in zip(best, weights, strict=True)]
             if token.start >= done:
@@ -205,3 +205,10 @@ def _marked(line: str, marks: Sequence[dict[str, float]]) -> tuple[Pieces, float
     for weight in best:
         value += weight
     return tuple(piece for piece in pieces if piece[0]), value
+
+
+def _mark_of(token: Token, slot: dict[str, float]) -> float:
+    """How well a token is what the slot looks for; a code also by its end, as it is found by it."""
+    if token.kind != "code" or token.term in slot:
+        return slot.get(token.term, 0.0)
+    return max((weight for term, weight in slot.items() if has_digit(term) and ends_in(token.term, term)), default=0.0)

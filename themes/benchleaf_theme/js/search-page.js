@@ -96,7 +96,7 @@
       if (!query.trim()) {
         status.textContent = "";
         again.hidden = true;
-        results.replaceChildren(...recent(top));
+        results.replaceChildren(...recent(top), tips());
         return;
       }
       const ranked = await rank(ready, query, chosen());
@@ -114,6 +114,7 @@
         for (const [place, found] of places) {
           lineOf(ready, ranked, found.one).then((pieces) => {
             if (pieces.length) place.replaceChildren(...marked(pieces));
+            else if (found.title.some((piece) => piece[1])) place.remove();
             else place.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
               at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
           }).catch(() => {}); // the hit stands without its line
@@ -172,11 +173,14 @@
       } else if (ranked.unknown.length) {
         parts.push(make("p", {}, "In no page of this manual: " + ranked.unknown.join(", ") + "."));
       }
-      parts.push(make("ul", {},
+      return [...parts, tips(), ...recent(top)];
+    }
+
+    function tips() {
+      return make("ul", {},
         make("li", {}, "A code, part number or contact: type what you can read of it; dashes and blanks do not matter."),
         make("li", {}, "Words: the beginning of one is enough; fewer words find more."),
-        make("li", {}, "No code and no name? Type what you see, hear or smell.")));
-      return parts.concat(recent(top));
+        make("li", {}, "No code and no name? Type what you see, hear or smell."));
     }
 
     function recent(above) {

@@ -3,7 +3,7 @@
 "use strict";
 (function () {
   const { words, guesses, WHOLE } = globalThis.benchleafSearch;
-  const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit } = words;
+  const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit, endsIn } = words;
 
   // plan.py
   const [ANY, LONG_ONLY, PART] = [0, 1, 2];
@@ -397,6 +397,14 @@
     return terms;
   }
 
+  /** How well a token is what the slot looks for; a code also by its end, as it is found by it. */
+  function markOf(token, slot) {
+    if (token.kind !== "code" || slot.has(token.term)) return slot.get(token.term) || 0.0;
+    let best = 0.0;
+    for (const [term, weight] of slot) if (weight > best && hasDigit(term) && endsIn(token.term, term)) best = weight;
+    return best;
+  }
+
   /** A line cut up for showing, [text, isMarked] pairs, and how much of the query it shows. */
   function marked(line, marks) {
     const best = marks.map(() => 0.0);
@@ -405,7 +413,7 @@
     for (const token of tokenise(line)) {
       let any = false;
       marks.forEach((slot, at) => {
-        const weight = slot.get(token.term) || 0.0;
+        const weight = markOf(token, slot);
         if (weight > 0) any = true;
         if (weight > best[at]) best[at] = weight;
       });

@@ -44,6 +44,16 @@
     return made;
   }
 
+  const withoutZeros = (run) => run.replace(/^0+(?=.)/, "");
+
+  /** Whether what was typed is the end of a code, from the beginning of one of its runs (see codes.py). */
+  function endsIn(term, typed) {
+    const join = typed.includes("-") ? joinRuns : (runs) => runs.join("");
+    const runs = runsOf(term).map(withoutZeros);
+    const wanted = join(runsOf(typed).map(withoutZeros));
+    return runs.some((_, at) => join(runs.slice(at)) === wanted);
+  }
+
   const canonical = (folded) => joinRuns(runsOf(folded));
 
   /** Chunks cut at a comma outside a number and at a dash between two numbers: [start, end] pairs. */
@@ -192,6 +202,7 @@
   }
 
   globalThis.benchleafSearch = Object.assign(globalThis.benchleafSearch || {}, {
-    words: { normalise, limited, fold, tokenise, asked, bases, familyPrefix, areForms, canonical, runsOf, joinRuns, hasDigit },
+    words: { normalise, limited, fold, tokenise, asked, bases, familyPrefix, areForms, canonical, runsOf, joinRuns, hasDigit,
+      endsIn },
   });
 })();
