@@ -67,7 +67,7 @@ def _times(node: nodes.Node, desk: Desk) -> Mapping[str, Quantity] | Misfit:
             continue
         read = _time.read(given, desk)
         if not isinstance(read, Misfit):
-            made[name.text] = read
+            made[Text(name.text, name.place)] = read
     return made
 
 
