@@ -22,6 +22,7 @@ from benchleaf.checks import (
     torque,
     troubles,
     unused,
+    values,
     wording,
 )
 from benchleaf.checks.check import Check, check_of
@@ -30,7 +31,7 @@ from benchleaf.diagnostics import Finding
 
 _MODULES = (
     names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
-    stored_charge, replay,
+    stored_charge, values, replay,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
