@@ -12,13 +12,12 @@ from functools import cache
 from typing import Any, cast
 
 from benchleaf.diagnostics import Place
-from benchleaf.records.actions import Action
 from benchleaf.records.energy import Bleed, Store
 from benchleaf.records.observed import Value
 from benchleaf.records.reading import Row, Where, keys_of
 from benchleaf.records.types import Applies
 from benchleaf.records.wiring import Join
-from benchleaf.text import NOWHERE
+from benchleaf.text import NOWHERE, Text
 from benchleaf.values.observations import Observation
 from benchleaf.values.origin import Origin
 from benchleaf.values.quantity import Quantity
@@ -88,12 +87,13 @@ def _walk(found: Any, way: _Way) -> Iterator[Written]:
         yield from _walk_row(found, way)
     elif isinstance(found, Mapping):
         for name, one in found.items():
-            yield from _walk(one, _named(way, str(name), one))
+            yield from _walk(one, _named(way, name, one))
     elif isinstance(found, tuple | list):
         for number, one in enumerate(found):
             yield from _walk(one, _numbered(way, number, one))
     elif is_dataclass(found):
-        place = found.place if isinstance(found, Action) else way.place
+        own = getattr(found, "place", None)
+        place = own if isinstance(own, Place) else way.place
         for part in _parts(cast(Hashable, type(found))):
             yield from _walk(getattr(found, part), replace(way, place=place))
 
@@ -119,8 +119,9 @@ def _walk_keys(changes: Mapping[str, Any], said: Mapping[str, Place], way: _Way)
 def _named(way: _Way, name: str, one: Any) -> _Way:
     """A value under a name of the author's is called by that name; a row there gives its name to what it holds."""
     if isinstance(one, Value | Quantity):
-        return replace(way, key=name)
-    return replace(way, owner=(*way.owner, name), key="")
+        place = name.place if isinstance(name, Text) else way.place
+        return replace(way, key=f"{way.key} of {name}" if isinstance(one, Quantity) else str(name), place=place)
+    return replace(way, owner=(*way.owner, str(name)), key="")
 
 
 def _numbered(way: _Way, number: int, one: Any) -> _Way:
