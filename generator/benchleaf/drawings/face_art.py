@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from benchleaf.drawings import svg
-from benchleaf.drawings.colours import Reading, read_colour
+from benchleaf.drawings.colours import Reading, read_colours
 from benchleaf.drawings.face_layout import CLOSE_PITCH, GLYPH, MANY, PITCH, Layout, Place, lay_out
 from benchleaf.drawings.face_values import NO_LATCH, Contact, Face
 from benchleaf.drawings.face_words import footer, heading, side_words
@@ -85,7 +85,7 @@ def _columns(face: Face, labels: dict[str, tuple[str, ...]]) -> tuple[bool, floa
     wanted = max(PITCH, widest + 10)
     if wanted <= 110 and wanted * columns <= 360:
         return True, wanted
-    return False, PITCH if columns <= MANY or face.arrangement == "circular" else CLOSE_PITCH
+    return False, PITCH if columns <= MANY or face.is_round else CLOSE_PITCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +147,7 @@ def _body(face: Face, layout: Layout, room: _Room) -> Markup:
     """
     dash = None if face.placed else DASHED
     left, top, right, bottom = -PAD, -PAD, layout.width + PAD, layout.height + PAD
-    if face.arrangement == "circular" and face.placed:
+    if face.is_round and face.placed:
         return _round_body(face, layout)
     points = _corners(face, layout, left, top, right, bottom)
     outer = svg.path(rounded(points, 9), stroke_width=2, stroke_dasharray=dash)
@@ -274,24 +274,28 @@ def _blade(face: Face, y: float) -> Markup:
 
 
 def _swatch(contact: Contact, y: float, pitch: float) -> Markup:
-    """The wire colour in paint over its letter code; dashed and empty when not recorded or not understood."""
+    """The wire colour in paint over its letter code; dashed and empty when not recorded or not understood. Two wires
+    at one contact lie side by side.
+    """
     if not contact.colour:
         return svg.rect(-13, y, 26, 8, stroke_dasharray="2 2", class_="colour-unknown")
-    reading = read_colour(contact.colour)
+    readings = read_colours(contact.colour)
     code = svg.text(0, y + 18, shorten(contact.colour, pitch - 2, 10.5), size=10.5, anchor="middle")
-    return svg.group(_paint(reading, y), code, class_="wire-colour")
+    width = 26 / len(readings)
+    paints = [_paint(reading, -13 + n * width, y, width) for n, reading in enumerate(readings)]
+    return svg.group(*paints, code, class_="wire-colour")
 
 
-def _paint(reading: Reading, y: float) -> Markup:
+def _paint(reading: Reading, x: float, y: float, width: float) -> Markup:
     if not reading.understood:
-        return svg.rect(-13, y, 26, 8, stroke_dasharray="2 2")
+        return svg.rect(x, y, width, 8, stroke_dasharray="2 2")
     ground, *stripes = (colour.paint for colour in reading.colours)
-    bars = [svg.rect(-13, y, 26, 8, fill=ground, stroke="none")]
+    bars = [svg.rect(x, y, width, 8, fill=ground, stroke="none")]
     high = 8 / (2 * len(stripes) + 1)
     bars += [
-        svg.rect(-13, y + high * (2 * n + 1), 26, high, fill=paint, stroke="none") for n, paint in enumerate(stripes)
+        svg.rect(x, y + high * (2 * n + 1), width, high, fill=paint, stroke="none") for n, paint in enumerate(stripes)
     ]
-    return svg.group(*bars, svg.rect(-13, y, 26, 8))
+    return svg.group(*bars, svg.rect(x, y, width, 8))
 
 
 def _outside(face: Face, place: Place, layout: Layout, labels: dict[str, tuple[str, ...]], level: bool) -> Markup:

@@ -52,6 +52,8 @@ def lay_out(face: Face, *, pitch: float, cell: float) -> Layout:
     """
     if face.arrangement == "circular" and face.placed:
         return _rings(face, pitch=pitch, cell=cell)
+    if face.arrangement == "rows in a circle" and face.placed:
+        return _rows_in_a_circle(face, pitch=pitch, cell=cell)
     rows = face.seen_rows()
     longest = max((len(row) for row in rows), default=0)
     places = []
@@ -118,6 +120,32 @@ def _rings(face: Face, *, pitch: float, cell: float) -> Layout:
             seen.append(Place(name=name, x=reach + x, y=reach + y - lift, where=where, edge="round" if r == 0 else ""))
         places += seen if face.side == "mating" else reversed(seen)
     return Layout(places=tuple(places), width=2 * reach, height=2 * reach, pitch=pitch)
+
+
+def _rows_in_a_circle(face: Face, *, pitch: float, cell: float) -> Layout:
+    """Rows as they are seen, each in the middle of its height, in the least circle that holds them all."""
+    rows = face.seen_rows()
+    step = max(pitch, cell)
+    middles = [
+        ((c - (len(row) - 1) / 2) * pitch, (r - (len(rows) - 1) / 2) * step)
+        for r, row in enumerate(rows)
+        for c in range(len(row))
+    ]
+    reach = max((math.hypot(x, y) for x, y in middles), default=0.0) + step / 2 + 4
+    outside = reach - step / 2 - 4
+    lift = cell / 2 - GLYPH - 3  # as on a ring
+    names = [(name, _in_row(r, len(rows), c)) for r, row in enumerate(rows) for c, name in enumerate(row)]
+    places = tuple(
+        Place(
+            name=name,
+            x=reach + x,
+            y=reach + y - lift,
+            where=where,
+            edge="round" if math.hypot(x, y) > outside * 0.6 else "",
+        )
+        for (name, where), (x, y) in zip(names, middles, strict=True)
+    )
+    return Layout(places=places, width=2 * reach, height=2 * reach, pitch=pitch)
 
 
 def _ring_words(ring: int, rings: int) -> str:

@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 Side: TypeAlias = Literal["mating", "wire"]
 Half: TypeAlias = Literal["plug", "receptacle"]
 Arrangement: TypeAlias = Literal[
-    "single row", "dual row", "rows", "circular", "flat cable", "D-shape", "screw terminal"
+    "single row", "dual row", "rows", "circular", "rows in a circle", "flat cable", "D-shape", "screw terminal"
 ]
 Rows: TypeAlias = tuple[tuple[str, ...], ...]
 
@@ -41,8 +41,9 @@ class Face:
     ``rows``: contact names on the mating side of this half, latch up, ``-`` for an empty place. Circular:
     each row is a ring, the outer first, clockwise from just right of the key; a ring of one is the centre.
     ``contacts``: what is known of each; names that stand in no row are drawn after the rows are given up
-    (see :meth:`placed`). ``count``: used when neither rows nor contacts are known. ``latch``: its text,
-    ``none`` for no latch. ``label``: letter and shape of the cable's label, as ``B triangle``.
+    (see :meth:`placed`). ``count``: used when neither rows nor contacts are known. ``keyed``: a word is the
+    coding. ``latch``: its text, ``none`` for no latch. ``label``: letter and shape of the cable's label, as
+    ``B triangle``.
     """
 
     name: str
@@ -52,7 +53,7 @@ class Face:
     contacts: tuple[Contact, ...] = ()
     count: int = 0
     arrangement: Arrangement = "single row"
-    keyed: bool | None = None
+    keyed: bool | str | None = None
     latch: str | None = None
     has_pins: bool | None = None
     contact_side: str | None = None
@@ -64,6 +65,11 @@ class Face:
         """Whether the places of all known contacts are recorded. If not, they are drawn in order only."""
         in_rows = {name for row in self.rows for name in row if name != EMPTY}
         return bool(in_rows) and all(contact.name in in_rows for contact in self.contacts)
+
+    @property
+    def is_round(self) -> bool:
+        """Whether the housing is a circle: rings of contacts, or rows as they are seen in it."""
+        return self.arrangement in ("circular", "rows in a circle")
 
     def mating_rows(self) -> Rows:
         """The rows as recorded; one row in the order of names when the places are not recorded."""
@@ -81,7 +87,7 @@ class Face:
         and circular rows are centred or rings, and are only turned round).
         """
         rows = self.mating_rows()
-        if self.arrangement not in ("D-shape", "circular"):
+        if self.arrangement != "D-shape" and not self.is_round:
             longest = max((len(row) for row in rows), default=0)
             rows = tuple(row + (EMPTY,) * (longest - len(row)) for row in rows)
         return rows if self.side == "mating" else tuple(tuple(reversed(row)) for row in rows)
@@ -155,11 +161,13 @@ _FAMILY_WORDS: tuple[tuple[str, Arrangement], ...] = (
 def arrangement_of(rows: Rows, family: str, cable_kind: str = "") -> Arrangement:
     """The arrangement to draw from what a record says: words of its ``family``, else its rows, else its
     cable.
+
+    A circular family with one recorded row is a ring from the key on; with several they are rows as seen.
     """
     words = family.lower()
     for word, arrangement in _FAMILY_WORDS:
         if word in words:
-            return arrangement
+            return "rows in a circle" if arrangement == "circular" and len(rows) > 1 else arrangement
     if len(rows) == 2:
         return "dual row"
     if len(rows) > 2:

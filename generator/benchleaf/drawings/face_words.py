@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from benchleaf.drawings.colours import read_colour
+from benchleaf.drawings.colours import read_colours
 from benchleaf.drawings.drawing import NOT_RECORDED, Table, cell
 from benchleaf.drawings.face_layout import Place
 from benchleaf.drawings.face_values import NO_LATCH, Face
@@ -26,7 +26,7 @@ def up_words(face: Face) -> str:
         return f"arrangement {NOT_RECORDED}"
     if face.latch and face.latch != NO_LATCH:
         return "latch up"
-    if face.arrangement == "circular" and face.keyed:
+    if face.is_round and face.keyed:
         return "key up"
     rows = face.mating_rows()
     if face.arrangement == "D-shape" and len(rows[0]) > len(rows[-1]):
@@ -72,7 +72,8 @@ def footer(face: Face, places: tuple[Place, ...], coloured: bool) -> list[str]:
         said.append(f"Wire colours {NOT_RECORDED}.")
     elif any(not place.empty and not face.contact(place.name).colour for place in places):
         said.append(f"Dashed: wire colour {NOT_RECORDED}.")
-    unread = sorted({c.colour for c in face.contacts if c.colour and not read_colour(c.colour).understood})
+    readings = [one for c in face.contacts if c.colour for one in read_colours(c.colour)]
+    unread = sorted({one.written for one in readings if not one.understood})
     if unread:
         said.append(f"Not a standard colour code: {', '.join(unread)}. Look at the wire itself.")
     if any(not place.edge and face.contact(place.name).role for place in places):
@@ -83,6 +84,8 @@ def footer(face: Face, places: tuple[Place, ...], coloured: bool) -> list[str]:
 def _keyed(face: Face) -> str:
     if face.keyed is None:
         return f"Keying {NOT_RECORDED}: counts as not keyed."
+    if isinstance(face.keyed, str):
+        return f"Keyed, coding {face.keyed}."
     return "Keyed." if face.keyed else "Not keyed: it can be plugged the wrong way round."
 
 
@@ -126,8 +129,11 @@ def tabulate(face: Face, places: tuple[Place, ...], also: tuple[Face, ...] = ())
 
 
 def colour_words(written: str) -> str:
-    """``RD red``; ``not recorded`` for none; a code nobody can read is said to be one."""
+    """``RD red``; ``BN+BU brown, blue`` for two wires; ``not recorded`` for none; a code nobody can read is said to be
+    one.
+    """
     if not written:
         return NOT_RECORDED
-    reading = read_colour(written)
-    return f"{written} {reading.words}" if reading.understood else reading.words
+    readings = read_colours(written)
+    words = ", ".join(reading.words for reading in readings)
+    return f"{written} {words}" if all(reading.understood for reading in readings) else words
