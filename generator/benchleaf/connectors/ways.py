@@ -1,0 +1,137 @@
+"""One plug in one wrong place, contact by contact: which way it goes in, and what meets what."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from benchleaf.built import Built
+from benchleaf.connectors.carried import UNKNOWN, Carried, Contacts, carried_by
+from benchleaf.connectors.distance import reaches
+from benchleaf.connectors.ends import (
+    PARKED,
+    Half,
+    Place,
+    Plug,
+    goes_in,
+    goes_in_turned,
+    meeting_contacts,
+    places_of,
+    plugs_of,
+    turned_contacts,
+)
+from benchleaf.connectors.meeting import Consequence, Meeting, worst_of
+
+NO_CONTACT = "-"
+NOT_KNOWN = "?"
+AS_IT_BELONGS = Meeting(Consequence.NOTHING, 0.0, "the two contacts belong together")
+_NOTHING_THERE = carried_by(NO_CONTACT)
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """A contact of the plug on the contact it meets: ``-`` for none, ``?`` where nobody can say which."""
+
+    contact: str
+    meets: str
+    meeting: Meeting
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """One plug in a wrong place, or turned round. ``home`` is where it belongs, or ``parked``."""
+
+    cable: str
+    home: str
+    place: str
+    turned: bool
+    worst: Meeting
+    met: tuple[tuple[str, str, Meeting], ...]
+
+    @property
+    def effects(self) -> tuple[Effect, ...]:
+        """What happens at each contact of the plug, in the order of its contacts."""
+        return tuple(Effect(*one) for one in self.met)
+
+    @property
+    def mine(self) -> str:
+        """The end the plug belongs to: ``A1-J3``, or ``W9 parked``."""
+        return f"{self.cable} {PARKED}" if self.home == PARKED else self.home
+
+    @property
+    def words(self) -> str:
+        """``W3 in A1-J5``; ``W5 in A1-J5, turned round``."""
+        return f"{self.cable} in {self.place}" + (", turned round" if self.turned else "")
+
+
+class Ways:
+    """Every way of a plug into a place on one machine as built."""
+
+    def __init__(self, built: Built, contacts: Contacts) -> None:
+        self.built, self.contacts = built, contacts
+        self._places = places_of(built)
+        self._plug_in = {plug.at: plug for plug in plugs_of(built)}
+        self._goes: dict[tuple[Half, Half], tuple[bool, bool]] = {}
+        self._known: dict[tuple[tuple[Carried, ...], Carried], Meeting] = {}
+
+    def of(self, plug: Plug, place: Place) -> tuple[Way, ...]:
+        """The ways of a plug into a place: none where it does not go in; into its own only turned round."""
+        both = (plug.half, place.half)
+        fits = self._goes.get(both)
+        if fits is None:
+            fits = self._goes[both] = (goes_in(*both), goes_in_turned(*both))
+        goes, turns = fits
+        if plug.at == place.connector:
+            return (self._way(plug, place, turned=True),) if turns else ()
+        if not goes or not reaches(self.built, plug, place):
+            return ()
+        straight = self._way(plug, place, turned=False)
+        return (straight, self._way(plug, place, turned=True)) if turns else (straight,)
+
+    def _way(self, plug: Plug, place: Place, *, turned: bool) -> Way:
+        met = self._contacts(plug, place, turned=turned)
+        if met is None:
+            blank = self._meeting((UNKNOWN,), UNKNOWN)
+            found = tuple((name, NOT_KNOWN, blank) for name in plug.half.contacts or (NOT_KNOWN,))
+        elif plug.cable == place.cable and plug.at in self._places and plug.at != place.connector:
+            found = tuple((name, its, self._end_for_end(plug, place, name, its)) for name, its in met.items())
+        else:
+            brought, fixed, at = self.contacts.loose(plug), self.contacts.fixed, place.connector
+            found = tuple(
+                (name, its, self._meeting(brought[name], fixed(f"{at}.{its}") if its != NO_CONTACT else _NOTHING_THERE))
+                for name, its in met.items()
+            )
+        worst = min((meeting for _, _, meeting in found), key=lambda one: one.sort_key)
+        return Way(cable=plug.cable, home=plug.at, place=place.connector, turned=turned, worst=worst, met=found)
+
+    def _contacts(self, plug: Plug, place: Place, *, turned: bool) -> Mapping[str, str] | None:
+        at = self.built.connectors[place.connector]
+        met = meeting_contacts(plug.half, place.half, self.built.connectors.get(plug.made_for), at)
+        if not turned or met is None:
+            return met
+        round_ = turned_contacts(at)
+        return None if round_ is None else {name: round_.get(its, NO_CONTACT) for name, its in met.items()}
+
+    def _end_for_end(self, plug: Plug, place: Place, name: str, its: str) -> Meeting:
+        """A contact of a plug in the place of its cable's other end, both plugs changed over.
+
+        What arrives is then the contact of the plug's own place that the other plug now meets.
+        """
+        at = self.contacts.fixed(f"{place.connector}.{its}") if its != NO_CONTACT else _NOTHING_THERE
+        other = self._plug_in[place.connector]
+        far, sure = self.contacts.far_contacts(plug, name)
+        back = self._contacts(other, self._places[plug.at], turned=False)
+        if not sure or back is None or any(one.partition(".")[0] != place.connector for one in far):
+            return self._meeting(self.contacts.loose(plug)[name], at)
+        moved = [f"{plug.at}.{back.get(one.partition('.')[2], NO_CONTACT)}" for one in far]
+        usual, known = self.contacts.far_contacts(other, its)
+        if known and set(moved) <= set(usual):
+            return AS_IT_BELONGS
+        return self._meeting(tuple(self.contacts.fixed(one) for one in moved), at)
+
+    def _meeting(self, brought: tuple[Carried, ...], at: Carried) -> Meeting:
+        key = (brought, at)
+        known = self._known.get(key)
+        if known is None:
+            known = self._known[key] = worst_of(brought, at)
+        return known
