@@ -104,9 +104,23 @@ def _judge_hold(
     least = _least_preload(fastener, thread, torque)
     if least < force:
         judged.append(_too_low(fastener, thread, torque, must_hold, least, force))
-    if found.preload is not None and found.preload[0] < force:
+    if found.preload is None:
+        judged.append(_class_missing(fastener, must_hold))
+    elif found.preload[0] < force:
         judged.append(_beyond(fastener, thread, must_hold, found.preload[0], force))
     return judged
+
+
+def _class_missing(fastener: Fastener, must_hold: Quantity) -> TorqueJudgement:
+    named = fastener.property_class
+    what = f"class '{named}' is not in the table" if named else "no class is recorded"
+    return TorqueJudgement(
+        code="hold-not-checked",
+        message=f"{must_hold.tidy} must hold, but {what}: whether the screw may bear it is not computed",
+        help="record the property class, such as 8.8 or A2-70",
+        arithmetic=(),
+        origin=fastener.origins.get("must-hold"),
+    )
 
 
 def _least_preload(fastener: Fastener, thread: Thread, torque: Quantity) -> float:
