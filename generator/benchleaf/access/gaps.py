@@ -91,14 +91,14 @@ def _of_item(ways: Ways, one: Named) -> Iterator[str]:
 
 
 def _of_joints(ways: Ways, item: str) -> Iterator[str]:
-    """Ends nobody said how they are joined count as soldered: the other end was opened for it."""
+    """An end on the item that nobody said how it is joined counts as soldered: the far end is opened for it."""
     for crossing in ways.ground.crossings(item):
         if crossing.kind == "cable":
             cable = ways.built.cables[crossing.id]
-            for end in cable.ends:
-                fixed = not end.at.is_parked and end.at not in ways.built.connectors
-                if fixed and end.joint is None and cable.joint is None:
-                    yield f"how {crossing.id} is joined at {end.at} is not recorded: it counts as soldered"
+            joints = {str(end.at): end.joint or cable.joint for end in cable.ends}
+            for inner in crossing.inner:
+                if not inner.opens and joints.get(inner.at) is None:
+                    yield f"how {crossing.id} is joined at {inner.at} is not recorded: it counts as soldered"
 
 
 def _of_travel(ways: Ways, one: Named, done: frozenset[str]) -> Iterator[str]:

@@ -267,7 +267,9 @@ class _Compiler:
         return self._way("held", f"{line}@{item}", ((f"clamp:{one}",) for one in sides)) if sides else None
 
     def _cover(self, item: str) -> Operation:
-        return Operation(self.times.of("cover"), HAND, self.choices(self.built.reach(item), item))
+        """Laying a sheet over an item touches nothing, but taking it away again does."""
+        clauses = (*self.choices(self.built.reach(item), item), *self._touched(item))
+        return Operation(self.times.of("cover"), HAND, clauses)
 
     # ---- energies: what has to be got at to isolate and to prove
 
