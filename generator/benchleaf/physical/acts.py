@@ -70,10 +70,10 @@ def act(verb: str, what: str, at: str = "", *, count: int | None = None) -> Act:
 def expand(ground: Ground, state: State, action: Action) -> Expanded:
     """The acts of an action in this state, and what it names wrongly for this machine."""
     kind = VERBS.get(action.verb)
-    base = Act(verb=action.verb, what=str(action.target), action=action, place=action.place)
     missing = _missing(ground, action, kind)
     if missing is not None:
         return (), (missing,)
+    base = Act(verb=action.verb, what=action.target, at=action.to, action=action, place=action.place)
     if kind is Kind.SET:
         return _sets(ground, state, base)
     if kind is Kind.CONNECTOR:
@@ -81,8 +81,8 @@ def expand(ground: Ground, state: State, action: Action) -> Expanded:
     if kind is Kind.HOST:
         return _all_of(ground, state, base)
     if kind is Kind.LEAD:
-        return _lead(ground, replace(base, at=str(action.to)))
-    return (replace(base, at=str(action.to)),), ()
+        return _lead(ground, base)
+    return (base,), ()
 
 
 def _missing(ground: Ground, action: Action, kind: Kind | None) -> Problem | None:
@@ -140,6 +140,8 @@ def _not_there(action: Action, name: str) -> Problem:
 def _sets(ground: Ground, state: State, base: Act) -> Expanded:
     action = base.action
     if action.target in ground.built.sets:
+        if action.part is None and action.exact is None:
+            return (base,), ()
         return (replace(base, count=action.part, exact=action.exact),), ()
     item = base.what
     if action.verb == "renew":
