@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from functools import lru_cache
 
 ALPHABET = "".join(chr(n) for n in range(32, 127) if chr(n) not in '"\\')
 LAST = 64  # characters that end a number; the others carry on
@@ -15,6 +16,7 @@ MORE = len(ALPHABET) - LAST
 _VALUE = {sign: value for value, sign in enumerate(ALPHABET)}
 
 
+@lru_cache(maxsize=1 << 13)
 def number(value: int) -> str:
     """A number from 0 as one or more characters; below 64 it is one."""
     signs = [ALPHABET[value % LAST]]
@@ -82,9 +84,6 @@ def postings(groups: Iterable[tuple[int, list[int]]]) -> str:
         signs += (number(level), number(len(pages)))
         before = -1
         for page in pages:
-            signs.append(_NUMBERS[gap] if (gap := page - before - 1) < LAST else number(gap))
+            signs.append(number(page - before - 1))
             before = page
     return "".join(signs)
-
-
-_NUMBERS = [number(value) for value in range(LAST)]

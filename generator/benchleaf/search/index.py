@@ -25,7 +25,7 @@ from benchleaf.search.trade_words import DEFAULT_SYNONYMS
 from benchleaf.search.words import STOP_WORDS, are_forms, family_prefix
 
 SHARD = 25_000
-LEAST_SPELLING = 4  # shorter words are not corrected
+LEAST_SPELLING = 3  # words from four letters are corrected; shorter ones still show where two were run together
 _PAGE_BITS = 24
 
 

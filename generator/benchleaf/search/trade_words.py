@@ -56,6 +56,7 @@ DEFAULT_SYNONYMS: tuple[str, ...] = (
     "wont heat = does not heat = not heating = stays cold = no heat = cold",
     "no hot water > cold, does not heat, not warm",
     "wont stop = does not stop = keeps running = runs on",
+    "stops by itself = shuts down = shuts off = cuts out = dies",
     "wont feed = does not feed = not feeding",
     "wont = will not = does not = doesnt = cannot = cant = refuses",
     "does nothing = dead = nothing happens = no reaction",

@@ -21,6 +21,7 @@ a an and are as at be by for from in into is it its of or that the then these th
 STOP_WORDS = frozenset(_STOP_WORDS.split())
 
 _CHUNK = re.compile(r"[^\W_]+(?:[-‐‑–−_.:,'’ʼ·⋅×][^\W_]+)*")
+_TIMES = re.compile(" [xX] |×")
 _CUT = re.compile("[,–]")
 _JOINERS = re.compile(r"[-‐‑–−_.:,×]")
 _SILENT = re.compile(r"['’ʼ·⋅]")
@@ -43,6 +44,8 @@ class Token:
 
 def normalise(text: str) -> str:
     """The text with composed accents, without soft hyphens and stray halves of characters; offsets count in it."""
+    if text.isascii():
+        return text
     return unicodedata.normalize("NFC", "".join(c for c in text if c != "\u00ad" and not "\ud800" <= c <= "\udfff"))
 
 
@@ -76,6 +79,9 @@ def terms_of(text: str) -> list[str]:
 
 def _chunks(text: str) -> Iterator[tuple[int, int]]:
     """Start and end of each chunk, with the parts of a size such as ``M3 × 8`` brought together."""
+    if not _TIMES.search(text):
+        yield from _separate(text)
+        return
     held: tuple[int, int] | None = None
     for start, end in _separate(text):
         if held is not None:
@@ -148,16 +154,16 @@ def _parts(chunk: str) -> Iterator[tuple[str, int]]:
     yield chunk[start:], start
 
 
-# ending of a noun made of a verb -> what the verb may end in instead; the first that fits is taken
+# ending of a noun made of a verb, the least left before it, and what the verb may end in; the first that fits is taken
 _NOUN_ENDINGS = (
-    ("ations", ("", "e", "ate")),
-    ("ation", ("", "e", "ate")),
-    ("ions", ("", "e")),
-    ("ion", ("", "e")),
-    ("ments", ("",)),
-    ("ment", ("",)),
-    ("als", ("", "e")),
-    ("al", ("", "e")),
+    ("ations", 6, ("", "e", "ate")),
+    ("ation", 6, ("", "e", "ate")),
+    ("ions", 5, ("", "e")),
+    ("ion", 5, ("", "e")),
+    ("ments", 5, ("",)),
+    ("ment", 5, ("",)),
+    ("als", 5, ("", "e")),
+    ("al", 5, ("", "e")),
 )
 
 
@@ -183,9 +189,9 @@ def bases(word: str) -> frozenset[str]:
             break
     if word.endswith("ied") and len(word) > 4:
         made.add(word[:-3] + "y")
-    for ending, after in _NOUN_ENDINGS:
+    for ending, least, after in _NOUN_ENDINGS:
         stem = word[: -len(ending)]
-        if word.endswith(ending) and len(stem) >= 5:
+        if word.endswith(ending) and len(stem) >= least:
             made |= {stem + end for end in after}
             break
     return frozenset(made)

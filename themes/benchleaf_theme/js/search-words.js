@@ -150,8 +150,8 @@
     return made;
   }
 
-  const nounEndings = [["ations", ["", "e", "ate"]], ["ation", ["", "e", "ate"]], ["ions", ["", "e"]],
-    ["ion", ["", "e"]], ["ments", [""]], ["ment", [""]], ["als", ["", "e"]], ["al", ["", "e"]]];
+  const nounEndings = [["ations", 6, ["", "e", "ate"]], ["ation", 6, ["", "e", "ate"]], ["ions", 5, ["", "e"]],
+    ["ion", 5, ["", "e"]], ["ments", 5, [""]], ["ment", 5, [""]], ["als", 5, ["", "e"]], ["al", 5, ["", "e"]]];
   const known = new Map();
 
   /** The words that a word may be a form of, itself among them: a Set. */
@@ -173,9 +173,9 @@
         }
       }
       if (word.endsWith("ied") && word.length > 4) made.add(word.slice(0, -3) + "y");
-      for (const [ending, after] of nounEndings) {
+      for (const [ending, least, after] of nounEndings) {
         const stem = word.slice(0, -ending.length);
-        if (word.endsWith(ending) && stem.length >= 5) {
+        if (word.endsWith(ending) && stem.length >= least) {
           add(after.map((end) => stem + end));
           break;
         }
