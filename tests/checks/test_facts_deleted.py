@@ -56,7 +56,7 @@ _STORE = {
     "bleed": "{resistance: 390 kohm, between: [PS1.a, PS1.b]}",
     "discharge": "Probe across",
 }
-_CHARGE = {"bleed-time-unknown", "discharge-missing", "charge-not-measurable", "charge-without-message"}
+_CHARGE = {"bleed-time-unknown", "discharge-missing", "charge-not-measurable", "danger-without-message"}
 
 
 def charge_codes(keys: dict[str, str]) -> set[str]:

@@ -12,6 +12,7 @@ from benchleaf.checks import (
     applies,
     cables,
     counts,
+    dangers,
     deadlock,
     disputes,
     names,
@@ -31,7 +32,7 @@ from benchleaf.diagnostics import Finding
 
 _MODULES = (
     names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
-    stored_charge, values, replay,
+    stored_charge, dangers, values, replay,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 

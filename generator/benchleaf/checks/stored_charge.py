@@ -3,8 +3,7 @@
 A waiting time needs the capacitance, the voltage, the bleed resistance and a way of recorded copper between them; what
 is missing makes the time unknown: discharge and measure. `bleed: none` says that somebody looked and there is no path.
 Batteries and supercapacitors have no waiting time, whatever is recorded. Say how each store is discharged
-(`discharge:`) and where it is measured (`between:`), and hang the safety message on the item that stores it
-(`hazards:`), so that no step that exposes it can forget the message.
+(`discharge:`) and where it is measured (`between:`).
 """
 
 from __future__ import annotations
@@ -24,7 +23,6 @@ CODES = (
     "no-waiting-time",
     "discharge-missing",
     "charge-not-measurable",
-    "charge-without-message",
 )
 _Key = tuple[str, str, Place, str]
 
@@ -34,7 +32,7 @@ def run(derived: Derived) -> Iterator[Finding]:
         found: dict[_Key, None] = {}
         for built in derived.all_built(machine):
             for one in _stores(built, derived.library.shop):
-                found |= dict.fromkeys(_of_store(built, one))
+                found |= dict.fromkeys(_of_store(one))
         for code, message, place, help in found:
             yield Finding(code, message, place, help, Severity.WARNING)
 
@@ -44,7 +42,7 @@ def _stores(built: Built, shop: ShopRecord) -> Iterator[Stored]:
         yield from stored_of_energy(built, name, shop)
 
 
-def _of_store(built: Built, one: Stored) -> Iterator[_Key]:
+def _of_store(one: Stored) -> Iterator[_Key]:
     name, place = one.charge.name, one.place
     if one.result.outcome is Outcome.TIME_UNKNOWN:
         why = "; ".join(one.result.notes[:1]) if one.charge.path is not Path.COPPER else "; ".join(one.result.notes)
@@ -60,7 +58,3 @@ def _of_store(built: Built, one: Stored) -> Iterator[_Key]:
     if one.store.between is None:
         message = f"nobody recorded where the charge of {name} is measured"
         yield "charge-not-measurable", message, place, "add `between:` with the two contacts"
-    if not built.items[one.item].hazards:
-        message = f"{name} stores charge, and no safety message hangs on it"
-        help = f"add `hazards:` to {one.item}, so that every step that exposes it shows the message"
-        yield "charge-without-message", message, built.items[one.item].place, help
