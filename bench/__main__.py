@@ -6,6 +6,7 @@ import sys
 from importlib import import_module
 
 MODULES = (
+    "check",
     "access",
     "isolation",
 )

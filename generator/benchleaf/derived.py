@@ -11,6 +11,9 @@ from typing import Any, TypeVar, cast
 from benchleaf.applicability import Configuration
 from benchleaf.built import Built, build, configurations_of
 from benchleaf.model import Library, Machine
+from benchleaf.records.types import Applies
+from benchleaf.references import references
+from benchleaf.text import Text
 
 T = TypeVar("T")
 
@@ -27,6 +30,12 @@ class Derived:
         if key not in self._known:
             self._known[key] = make()
         return cast(T, self._known[key])
+
+    def references(self, machine: Machine) -> tuple[Text | Applies, ...]:
+        """Every reference and applicability in the records of the machine, record by record."""
+        return self.remember(
+            ("references", machine.id), lambda: tuple(one for record in machine.records() for one in references(record))
+        )
 
     def configurations(self, machine: Machine) -> tuple[Configuration, ...]:
         """Every configuration of the machine that has to be looked at, in a fixed order."""

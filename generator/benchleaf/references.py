@@ -3,48 +3,60 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Hashable, Iterator, Mapping
+from collections.abc import Hashable, Mapping
 from functools import cache
 from typing import Any, cast
 
 from benchleaf import refs
-from benchleaf.records.reading import Where
+from benchleaf.diagnostics import Place
 from benchleaf.records.types import Applies
 from benchleaf.text import Text
+from benchleaf.values.quantity import Quantity
 
 REFERENCE_CLASSES = (
     refs.IdRef, refs.ItemRef, refs.SetRef, refs.PlacedRef, refs.ConnectorRef, refs.ContactRef, refs.EndRef,
 )  # fmt: skip
+_NOTHING, _FOUND, _MANY, _TABLE, _ROW = range(5)
+_NEVER_LED_THROUGH = (str, bool, int, float, frozenset, type(None), Quantity, Place)
+_NOT_KEYS = ("place", "said", "verb_place", "unsure")
 
 
 @cache
-def _parts(kind: Hashable) -> tuple[str, ...]:
-    return tuple(one.name for one in dataclasses.fields(kind)) if dataclasses.is_dataclass(kind) else ()
+def _kind(kind: Hashable) -> tuple[int, tuple[str, ...]]:
+    """How values of a class are walked, and the fields to walk when it is a row."""
+    made = cast(type, kind)
+    if issubclass(made, (*REFERENCE_CLASSES, Applies)):
+        return _FOUND, ()
+    if issubclass(made, _NEVER_LED_THROUGH):
+        return _NOTHING, ()
+    if issubclass(made, tuple | list):
+        return _MANY, ()
+    if issubclass(made, Mapping):
+        return _TABLE, ()
+    if dataclasses.is_dataclass(made):
+        return _ROW, tuple(one.name for one in dataclasses.fields(made) if one.name not in _NOT_KEYS)
+    return _NOTHING, ()
 
 
-def references(value: Any) -> Iterator[Text | Applies]:
-    """The references and applicabilities in ``value`` and all it holds, in the order written."""
-    if value is None or isinstance(value, bool | int | float):
-        return
-    if isinstance(value, str):
-        if isinstance(value, REFERENCE_CLASSES):
-            yield value
-        return
-    if isinstance(value, Applies):
-        yield value
-        return
-    if isinstance(value, tuple | list):
+def references(value: Any) -> list[Text | Applies]:
+    """The references and applicabilities in ``value`` and all it holds, in the order of its fields."""
+    found: list[Text | Applies] = []
+    _collect(value, found)
+    return found
+
+
+def _collect(value: Any, found: list[Text | Applies]) -> None:
+    how, fields = _kind(cast(Hashable, type(value)))
+    if how == _FOUND:
+        found.append(value)
+    elif how == _MANY:
         for one in value:
-            yield from references(one)
-        return
-    if isinstance(value, Where):
-        yield from references(value.applies)
-        yield from references(value.changes)
-        return
-    if isinstance(value, Mapping):
+            _collect(one, found)
+    elif how == _TABLE:
         for one in value.values():
-            yield from references(one)
-        return
-    for name in _parts(cast(Hashable, type(value))):
-        if name not in ("place", "said"):
-            yield from references(getattr(value, name))
+            _collect(one, found)
+    elif how == _ROW:
+        for name in fields:
+            inner = getattr(value, name)
+            if inner is not None and inner != ():
+                _collect(inner, found)

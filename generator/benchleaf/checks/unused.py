@@ -20,12 +20,11 @@ def run(derived: Derived) -> Iterator[Finding]:
     safety = {str(one) for one in references(library.shop) if isinstance(one, refs.SafetyRef)}
     supplies: set[str] = set()
     for machine in library.machines.values():
-        for record in machine.records():
-            for one in references(record):
-                if isinstance(one, refs.SafetyRef):
-                    safety.add(str(one))
-                elif isinstance(one, refs.SupplyRef):
-                    supplies.add(str(one))
+        for one in derived.references(machine):
+            if isinstance(one, refs.SafetyRef):
+                safety.add(str(one))
+            elif isinstance(one, refs.SupplyRef):
+                supplies.add(str(one))
         held = {
             str(row.fastener or own)
             for item in machine.record.items.values()
