@@ -11,7 +11,8 @@ from benchleaf.derived import Derived
 from benchleaf.diagnostics import Place
 from benchleaf.pipeline import Checked, load
 from benchleaf.values.callout import callout_of
-from benchleaf.values.conductor_of_cable import wires_of
+from benchleaf.values.conductor_of_cable import conductor_of
+from benchleaf.values.conductors import expected_resistance
 from benchleaf.values.origin import Origin, Recorded, gaps, leaves
 from benchleaf.values.stored_of_energy import stored_of_energy
 from benchleaf.values.supply_drop import loads_of
@@ -61,7 +62,9 @@ def computed() -> list[tuple[str, Origin | None]]:
                     if store.result.origin is not None:
                         made.append((f"wait of {store.item}", store.result.origin))
             made += [(f"drop along {one.cable}", one.drop.origin) for one in loads_of(built) if one.drop.drop]
-            made += [(f"ring-out of {one.name}", one.expected.origin) for one in wires_of(built) if one.expected.band]
+            for name, cable in built.cables.items():
+                expected = expected_resistance(conductor_of(cable, 0))
+                made += [(f"resistance of {name}", expected.origin)] if expected.band is not None else []
     return made
 
 
@@ -84,7 +87,7 @@ def test_every_quantity_of_the_demo_leads_to_the_line_it_is_written_on() -> None
 def test_every_number_worked_out_from_the_demo_has_no_gap_in_its_chain() -> None:
     made = computed()
     assert {name.split(" of ")[0].split(" along ")[0] for name, _ in made} >= {
-        "screw limit", "thread limit", "torque-over-limit", "callout", "wait", "drop", "ring-out",
+        "screw limit", "thread limit", "torque-over-limit", "callout", "wait", "drop", "resistance",
     }  # fmt: skip
     assert [gap for name, origin in made for gap in gaps(origin, name)] == []
 

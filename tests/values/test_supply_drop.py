@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.values.sets import builts_of, derived_of
 
-from benchleaf.values.conductor_of_cable import join_words, wires_of
+from benchleaf.values.conductor_of_cable import conductor_of, rated_of
 from benchleaf.values.conductors import temperature_factor
 from benchleaf.values.origin import gaps
 from benchleaf.values.supply_drop import LoadWire, loads_of
@@ -67,24 +67,11 @@ def test_a_load_without_a_recorded_current_is_left_alone() -> None:
     assert wires(load="resistance: 4 ohm") == []
 
 
-def test_every_recorded_wire_has_what_a_meter_should_read() -> None:
-    wiring = _WIRING.format(cable="length: 2 m, wires: {map: straight, gauge: [0.5 mm2, 24 AWG]}", load="draws: 1 A")
-    found = list(wires_of(builts_of(derived_of(_ITEMS, wiring=wiring))[0]))
-    assert [one.name for one in found] == ["W1 from A1-J1:1 to M1:1", "W1 from A1-J1:2 to M1:2"]
-    assert [str(one.conductor.gauge) for one in found] == ["0.5 mm²", "24 AWG"]
-    assert all(one.expected.band is not None and gaps(one.expected.origin) == () for one in found)
-
-
-def test_joins_say_what_to_read_and_what_was_not_recorded() -> None:
-    joins = (
-        "record: wiring\nmachine: m\njoins:\n"
-        "  A1: [[1, 2], {kind: fuse, between: [3, 4], rating: 2 A}, {kind: switch, between: [5, 6], rest: open},\n"
-        "    {kind: switch, between: [7, 8]}, {kind: load, between: [9, 10], resistance: 4 ohm},\n"
-        "    {kind: load, between: [11, 12]}, {kind: driver, between: [13, 14]}]\n"
+def test_gauge_and_rating_are_one_for_all_wires_or_one_each_in_map_order() -> None:
+    wiring = _WIRING.format(
+        cable="length: 2 m, wires: {map: straight, gauge: [0.5 mm2, 24 AWG], rated: 3 A}", load="draws: 1 A"
     )
-    built = builts_of(derived_of(_ITEMS, wiring=joins))[0]
-    words = [join_words(join) for join in built.joins["A1"]]
-    assert "several ohms" in words[1] and "compare with a new one" in words[1]
-    assert words[2] == "open when not operated"
-    assert "not recorded" in words[3] and words[4] == "4 Ω"
-    assert "not recorded" in words[5] and "not tested" in words[6]
+    cable = builts_of(derived_of(_ITEMS, wiring=wiring))[0].cables["W1"]
+    assert [str(conductor_of(cable, number).gauge) for number in (0, 1)] == ["0.5 mm²", "24 AWG"]
+    assert [str(rated_of(cable, number)) for number in (0, 1)] == ["3 A", "3 A"]
+    assert conductor_of(cable, 2).gauge is None

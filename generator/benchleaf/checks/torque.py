@@ -32,10 +32,10 @@ _Key = tuple[str, str, Place, str]
 def run(derived: Derived) -> Iterator[Finding]:
     for machine in derived.library.machines.values():
         found: dict[_Key, dict[Place, str]] = {}
-        for built in derived.all_built(machine):
-            for one in built.sets.values():
-                for key in _of_set(one):
-                    found.setdefault(key, {})[one.place] = f"{one.count} × {one.name}"
+        sets = dict.fromkeys(one for built in derived.all_built(machine) for one in built.sets.values())
+        for one in sets:
+            for key in _of_set(one):
+                found.setdefault(key, {})[one.place] = f"{one.count} × {one.name}"
         for (code, message, place, help), sets in found.items():
             related = tuple((where, words) for where, words in sorted(sets.items()) if where.line != place.line)
             yield Finding(code, message, place, help, Severity.WARNING, related)

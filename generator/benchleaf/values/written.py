@@ -24,6 +24,10 @@ from benchleaf.values.quantity import Quantity
 from benchleaf.values.recorded import observations_of, origin_in
 
 
+_PLAIN = (str, int, float, Applies, Place)
+"""What holds no quantity."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Written:
     """One quantity of a record. ``words`` says which: ``torque of tray-screw``, ``cold of F1``.
@@ -74,8 +78,6 @@ def written_in(record: Any, name: str = "") -> Iterator[Written]:
 
 
 def _walk(found: Any, way: _Way) -> Iterator[Written]:
-    if found is None or isinstance(found, str | int | float | Applies | Place):
-        return
     if isinstance(found, Value):
         between = tuple(str(one) for one in found.between or ()) or way.between
         yield Written(words=way.words, place=found.place, value=found, between=between, applies=way.applies)
@@ -90,12 +92,16 @@ def _walk(found: Any, way: _Way) -> Iterator[Written]:
             yield from _walk(one, _named(way, name, one))
     elif isinstance(found, tuple | list):
         for number, one in enumerate(found):
+            if isinstance(one, _PLAIN):
+                continue
             yield from _walk(one, _numbered(way, number, one))
     elif is_dataclass(found):
         own = getattr(found, "place", None)
         place = own if isinstance(own, Place) else way.place
         for part in _parts(cast(Hashable, type(found))):
-            yield from _walk(getattr(found, part), replace(way, place=place))
+            held = getattr(found, part)
+            if held and not isinstance(held, _PLAIN):
+                yield from _walk(held, replace(way, place=place))
 
 
 def _walk_row(row: Row, way: _Way) -> Iterator[Written]:
@@ -107,7 +113,9 @@ def _walk_row(row: Row, way: _Way) -> Iterator[Written]:
         applies=getattr(row, "applies", None) or way.applies,
     )
     for name, (part, _) in keys_of(cast(Hashable, type(row))).items():
-        yield from _walk(getattr(row, part), replace(inner, key=name, place=row.place_of(name)))
+        found = getattr(row, part)
+        if found and not isinstance(found, _PLAIN):
+            yield from _walk(found, replace(inner, key=name, place=row.place_of(name)))
 
 
 def _walk_keys(changes: Mapping[str, Any], said: Mapping[str, Place], way: _Way) -> Iterator[Written]:
