@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from benchleaf.access.ways import Ways
 from benchleaf.fastener_sets import HAND
 from benchleaf.physical.instructions import NOT_RECORDED, kind_words
@@ -114,3 +116,12 @@ def lower(name: str) -> str:
 def listed(names: list[str] | tuple[str, ...]) -> str:
     """``a``, ``a and b``, ``a, b and c``."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""
+
+
+def duration(seconds: float) -> str:
+    """``4 min 20 s``: to the second, rounded up."""
+    whole = ceil(seconds - 1e-6)
+    minutes, rest = divmod(whole, 60)
+    hours, minutes = divmod(minutes, 60)
+    parts = [f"{many} {unit}" for many, unit in ((hours, "h"), (minutes, "min"), (rest, "s")) if many]
+    return " ".join(parts) or "0 s"
