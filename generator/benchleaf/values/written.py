@@ -23,7 +23,6 @@ from benchleaf.values.origin import Origin
 from benchleaf.values.quantity import Quantity
 from benchleaf.values.recorded import observations_of, origin_in
 
-
 _PLAIN = (str, int, float, Applies, Place)
 """What holds no quantity."""
 
