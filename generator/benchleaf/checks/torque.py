@@ -32,8 +32,8 @@ _Key = tuple[str, str, Place, str]
 def run(derived: Derived) -> Iterator[Finding]:
     for machine in derived.library.machines.values():
         found: dict[_Key, dict[Place, str]] = {}
-        sets = dict.fromkeys(one for built in derived.all_built(machine) for one in built.sets.values())
-        for one in sets:
+        different = dict.fromkeys(one for built in derived.all_built(machine) for one in built.sets.values())
+        for one in different:
             for key in _of_set(one):
                 found.setdefault(key, {})[one.place] = f"{one.count} × {one.name}"
         for (code, message, place, help), sets in found.items():
