@@ -1,4 +1,4 @@
-"""Labels in order of opening, marks a proper colouring, each end named with where it goes; worst risk pictured first."""
+"""Labels in order of opening, marks a proper colouring, ends named with where they go; worst risk pictured first."""
 
 from __future__ import annotations
 
