@@ -15,6 +15,7 @@ COMMANDS = {
     "replay": "Replay a procedure step by step on every machine it is for.",
     "reassembly": "Derive the way back of a procedure, and the checks owed after it.",
     "state": "Show how the machine stands after a step, and whether to stop there.",
+    "access": "Find the shortest way to an item: operations, time, tools; the derived procedure.",
     "torque": "Compute what a screw may bear; print torque cards.",
     "bleed": "Compute how long a stored charge takes to fall; say what stays stored in a machine.",
     "schema": "Write JSON Schemas for editors.",

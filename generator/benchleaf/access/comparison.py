@@ -136,10 +136,13 @@ def work_of(ground: Ground, act: Act) -> str:
 
 
 def makes_dead(derived: Derived, machine: Machine, ways: Ways, energies: tuple[str, ...]) -> tuple[TeardownRecord, ...]:
-    """The author's procedures, by id, that others begin with and that leave all these energies proved dead."""
+    """The author's procedures, by id, that others begin with, that leave all these energies proved dead and no more."""
     conditions = {str(one) for procedure in machine.procedures.values() for one in procedure.conditions}
     found = []
     for name in sorted(conditions & set(machine.procedures)):
+        goal = machine.procedures[name].goal
+        if goal is not None and goal.item is not None:
+            continue
         for one in replays_of(derived, machine, machine.procedures[name]):
             is_here = one.ground.built.configuration == ways.built.configuration
             if is_here and energies and all(one.end.is_proved(energy) for energy in energies):

@@ -17,7 +17,7 @@ from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words, listed
 from benchleaf.built import FRAME
 from benchleaf.diagnostics import Place
-from benchleaf.physical.operations import Named, named, subject_of
+from benchleaf.physical.operations import Named, missing_of, named, subject_of
 from benchleaf.records.actions import Action, read_object
 from benchleaf.records.reading import Desk, Misfit
 from benchleaf.records.teardown import Goal, Step, TeardownRecord, Verified
@@ -189,7 +189,7 @@ class _Writer:
     def _actions(self, one: Named) -> Iterator[Action]:
         what, at = one.what, one.at
         if one.kind == "un":
-            if self.ways.operation(f"un:{what}").time or not self._is_gone(what):
+            if missing_of(self.ground, what) < self.built.sets[what].count:
                 yield self._action(self.built.sets[what].release, what, what.partition(".")[0])
         elif one.kind == "off":
             if self.ground.slides(what) and what not in self.where:
@@ -213,15 +213,6 @@ class _Writer:
                 yield self._action("cap", f"{what} at {at}", "")
         else:
             yield self._action("cut" if one.kind == "tie" else one.kind, what, "")
-
-    def _is_gone(self, name: str) -> bool:
-        """Whether every fastener of a set was missing when the machine came in."""
-        missing = sum(
-            one.missing or 0
-            for one in self.built.as_found
-            if one.set.item == self.built.sets[name].item and one.set.own in ("", self.built.sets[name].own)
-        )
-        return missing >= self.built.sets[name].count
 
     def _marks(self, one: Named) -> Iterator[Action]:
         """What an operation puts out of adjustment is marked first, once its item may be touched."""

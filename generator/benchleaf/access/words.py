@@ -8,7 +8,7 @@ from benchleaf.access.ways import Ways
 from benchleaf.fastener_sets import HAND
 from benchleaf.physical.instructions import NOT_RECORDED, kind_words
 from benchleaf.physical.least_path import OutOfReach
-from benchleaf.physical.operations import Named, named, short_words
+from benchleaf.physical.operations import Named, missing_of, named, short_words
 
 
 class Words:
@@ -63,9 +63,11 @@ class Words:
 
     def _release(self, one: Named) -> str:
         fasteners = self.built.sets[one.what]
-        many = f"{fasteners.count} " if fasteners.count != 1 else ""
+        missing = missing_of(self.ways.ground, one.what)
+        many = f"{fasteners.count - missing} " if fasteners.count != 1 else ""
+        since = f", {missing} missing when it came in" if missing else ""
         verb = fasteners.release.capitalize()
-        return f"{verb} the {many}{kind_words(fasteners)} of {self.item(fasteners.item)}"
+        return f"{verb} the {many}{kind_words(fasteners)} of {self.item(fasteners.item)}{since}"
 
     def _move(self, one: Named) -> str:
         item = self.built.items[one.what]

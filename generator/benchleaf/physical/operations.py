@@ -97,11 +97,6 @@ class _Compiler:
         self.times = times
         self.dead = dead
         self.virtual: dict[str, Operation] = {}
-        self.missing: dict[str, int] = {}
-        for one in ground.built.as_found:
-            for fasteners in ground.built.sets_of(one.set.item):
-                if one.missing and one.set.own in ("", fasteners.own):
-                    self.missing[fasteners.name] = one.missing
 
     def all(self) -> Iterator[tuple[str, Operation]]:
         built = self.built
@@ -171,7 +166,7 @@ class _Compiler:
     def _un(self, name: str) -> tuple[str, Operation]:
         one = self.built.sets[name]
         tool = one.tool if one.tool is not None else f"driver for {name}"
-        time = self.times.of_set(one, self.missing.get(name, 0))
+        time = self.times.of_set(one, missing_of(self.ground, name))
         clauses = (*self.choices(self.built.reach_of_set(name), one.item), *self._touched(one.item))
         return f"un:{name}", Operation(time, tool, clauses)
 
@@ -301,6 +296,13 @@ class _Compiler:
                 yield from self.choices(self.built.reach_of_connector(owner), self.built.host_item(owner) or "")
             elif owner in self.built.items:
                 yield from self.choices(self.built.reach(owner), owner)
+
+
+def missing_of(ground: Ground, name: str) -> int:
+    """How many fasteners of a set were missing when the machine came in."""
+    one = ground.built.sets[name]
+    found = (f for f in ground.built.as_found if f.set.item == one.item and f.set.own in ("", one.own))
+    return min(sum(f.missing or 0 for f in found), one.count)
 
 
 def clamps(ground: Ground, line: str, item: str) -> tuple[str, ...]:

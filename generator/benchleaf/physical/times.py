@@ -52,7 +52,7 @@ class Times:
         return Times(Times.of_shop(library.shop).by_verb, tools)
 
     def of(self, verb: str) -> float:
-        return self.by_verb.get(verb, OTHERWISE)
+        return float(self.by_verb.get(verb, OTHERWISE))
 
     def tool(self, work: str) -> str:
         """What is in hand for a verb, or for a joint of a kind."""
