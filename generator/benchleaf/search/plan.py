@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from benchleaf.search.codes import has_digit, join_runs, runs_of
 from benchleaf.search.reader import Entry, Index
-from benchleaf.search.spelling import WHOLE, guesses
+from benchleaf.search.spelling import WHOLE, distance, guesses
 from benchleaf.search.words import Token, are_forms, asked, bases, content, family_prefix, normalise
 
 ANY, LONG_ONLY, PART = range(3)
@@ -75,6 +75,8 @@ def plan(index: Index, query: str) -> Plan:
             _code(index, token.term, is_last) if token.kind == "code" else _word(index, token.term, is_last)
         )
         slot.own = len(slot.alternatives)
+    if len(tokens) == 1 and tokens[0].kind == "word":
+        made.slots[0].alternatives += _nearest(tokens[0].term, made.slots[0].alternatives)
     _add_windows(index, tokens, made.slots, is_open)
     _add_synonyms(index, tokens, made.slots)
     for token, slot in zip(tokens, made.slots, strict=True):
@@ -116,6 +118,19 @@ def _word(index: Index, word: str, is_last: bool) -> list[Alternative]:
         if more:
             made.append(Alternative(COMPLETED_KNOWN if own else COMPLETED, (more,)))
     return made
+
+
+def _nearest(word: str, alternatives: Sequence[Alternative]) -> list[Alternative]:
+    """Of a word that stands nowhere as typed, the form nearest to it, or the word that one letter more would make."""
+    entries = [member.entry for one in alternatives for members in one.families for member in members]
+    if len(word) < 4 or any(entry.term == word for entry in entries):
+        return []
+    near = [
+        (distance(entry.term, word), -entry.pages, entry.term, entry)
+        for entry in entries
+        if are_forms(word, entry.term) or len(entry.term) == len(word) + 1
+    ]
+    return [Alternative(1.0, ((Member(min(near, key=lambda one: one[:3])[3], 1.0, ANY),),), reading=1)] if near else []
 
 
 def _code(index: Index, code: str, is_last: bool) -> list[Alternative]:

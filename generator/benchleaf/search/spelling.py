@@ -40,13 +40,19 @@ def limit_for(length: int) -> int:
     return 10 if length <= 5 else 16 if length <= 8 else 20
 
 
+def distance(word: str, typed: str) -> int:
+    """How far off ``typed`` is from ``word``."""
+    rows = [_first_row(typed)]
+    for depth in range(len(word)):
+        rows.append(_next_row(rows, word, depth, typed))
+    return rows[-1][-1]
+
+
 def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, str] | None]:
     """The best known words for ``typed``, best first, and the two known words it may be run together from."""
     limit = limit_for(len(typed))
     width = len(typed)
-    first_row = [0]
-    for at in range(width):
-        first_row.append(first_row[at] + _extra(typed, at) + (_FIRST if at == 0 else 0))
+    first_row = _first_row(typed)
     found: list[Guess] = []
     heads: dict[int, int] = {}
     tails: dict[int, int] = {}
@@ -91,6 +97,13 @@ def _joint(typed: str, heads: dict[int, int], tails: dict[int, int]) -> tuple[st
             if best is None or score > best[0]:
                 best = (score, cut)
     return (typed[: best[1]], typed[best[1] :]) if best else None
+
+
+def _first_row(typed: str) -> list[int]:
+    row = [0]
+    for at in range(len(typed)):
+        row.append(row[at] + _extra(typed, at) + (_FIRST if at == 0 else 0))
+    return row
 
 
 def _next_row(rows: list[list[int]], word: str, depth: int, typed: str) -> list[int]:

@@ -191,8 +191,6 @@ DEFAULT_SYNONYMS: tuple[str, ...] = (
     "bottom = lower = underside",
     "inlet = intake = infeed",
     "outlet = discharge = outfeed",
-    "input = in",
-    "output = out",
     "maintenance = service = servicing = upkeep",
     "spare = spare part = replacement part",
 )

@@ -303,11 +303,24 @@
     return least;
   }
 
+  function firstRowOf(typed) {
+    const row = [0];
+    for (let at = 0; at < typed.length; at += 1) row.push(row[at] + extra(typed, at) + (at === 0 ? FIRST : 0));
+    return row;
+  }
+
+  function distance(word, typed) {
+    const rows = [firstRowOf(typed)];
+    for (let depth = 0; depth < word.length; depth += 1) {
+      nextRow(rows, word[depth], word[depth - 1], depth, typed, lacking(word, depth));
+    }
+    return rows[word.length][typed.length];
+  }
+
   function guesses(typed, shards) {
     const limit = limitFor(typed.length);
     const width = typed.length;
-    const firstRow = [0];
-    for (let at = 0; at < width; at += 1) firstRow.push(firstRow[at] + extra(typed, at) + (at === 0 ? FIRST : 0));
+    const firstRow = firstRowOf(typed);
     const found = [];
     const heads = new Map();
     const tails = new Map();
@@ -365,5 +378,5 @@
     return opened.get(base);
   }
 
-  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, WHOLE });
+  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, distance, WHOLE });
 })();

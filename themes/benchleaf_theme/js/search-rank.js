@@ -2,7 +2,7 @@
 // ranking.py. The same sums in the same order, so that both sides agree to the last bit.
 "use strict";
 (function () {
-  const { words, guesses, WHOLE } = globalThis.benchleafSearch;
+  const { words, guesses, distance, WHOLE } = globalThis.benchleafSearch;
   const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit, endsIn } = words;
 
   // plan.py
@@ -45,12 +45,24 @@
     return made;
   }
 
+  /** Of a word that stands nowhere as typed, the form nearest to it, or the word that one letter more would make. */
+  function nearest(word, alternatives) {
+    const entries = alternatives.flatMap((one) => one.families.flat().map((member) => member.entry));
+    if (word.length < 4 || entries.some((entry) => entry.term === word)) return [];
+    const near = entries
+      .filter((entry) => areForms(word, entry.term) || entry.term.length === word.length + 1)
+      .map((entry) => ({ entry, off: distance(entry.term, word) }));
+    near.sort((a, b) => a.off - b.off || b.entry.pages - a.entry.pages || (a.entry.term < b.entry.term ? -1 : 1));
+    if (!near.length) return [];
+    return [{ weight: 1.0, families: [[{ entry: near[0].entry, weight: 1.0, mode: ANY }]], reading: 1 }];
+  }
+
   async function forCode(index, code, isLast) {
     const made = [];
     const own = await family(index, code);
     if (own.length) made.push({ weight: 1.0, families: [own] });
     if (code.includes("-")) {
-      const joined = await index.entry(code.replaceAll("-", ""));
+      const joined = await index.entry(code.replace(/-/g, ""));
       if (joined) made.push({ weight: JOINED, families: [[{ entry: joined, weight: 1.0, mode: LONG_ONLY }]] });
     }
     if (isLast || !made.length) {
@@ -189,6 +201,9 @@
     made.slots = tokens.map((token, at) => ({
       typed: text.slice(token.start, token.end), alternatives: own[at], own: own[at].length,
     }));
+    if (tokens.length === 1 && tokens[0].kind === "word") {
+      made.slots[0].alternatives.push(...nearest(tokens[0].term, made.slots[0].alternatives));
+    }
     for (const { start, stop, made: more } of joined.concat(others)) {
       for (let at = start; at < stop; at += 1) made.slots[at].alternatives.push(...more);
     }
