@@ -263,7 +263,7 @@ def _with_their_hosts(items: dict[str, Item]) -> dict[str, Item]:
 
 
 def _copied(connectors: dict[str, Connector]) -> dict[str, Connector]:
-    """Connectors with ``like`` filled in: every key of the other but ``reach``, where its own is left out."""
+    """Connectors with ``like`` filled in: every key of the other but ``reach`` and ``cable``, where its own is left out."""
     made: dict[str, Connector] = {}
     for name, one in connectors.items():
         seen = {name}
@@ -273,7 +273,7 @@ def _copied(connectors: dict[str, Connector]) -> dict[str, Connector]:
             blank = [
                 part.name
                 for part in dataclasses.fields(one)
-                if getattr(one, part.name) is None and part.name not in ("reach", "applies", "like")
+                if getattr(one, part.name) is None and part.name not in ("reach", "applies", "like", "cable")
             ]
             changes: dict[str, Any] = {part: getattr(other, part) for part in blank}
             one = dataclasses.replace(one, **changes, like=other.like)

@@ -121,7 +121,12 @@ class Connector(Entry):
         some_choices, "what is out of the way before it can be touched", left_out="that of its host"
     )
     takes: Quantity | None = key(quantity(Dimension.TIME), "time to open it", left_out="the shop's `times`")
-    like: refs.ConnectorRef | None = key(connector_ref, "copies every key of that connector but `reach`")
+    like: refs.ConnectorRef | None = key(connector_ref, "copies every key of that connector but `reach` and `cable`")
+    cable: str | None = key(
+        one_of({"none": "none"}, "`none`"),
+        "`none`: somebody looked, and nothing is plugged in here",
+        left_out="the cable that ends here; where none does, what is plugged in is not recorded",
+    )
     note: Text | None = key(a_text, "anything worth knowing")
 
 
@@ -307,7 +312,10 @@ def with_full_contacts(wiring: WiringRecord, items: Container[str]) -> WiringRec
 
 
 _join_table = ids_to(
-    listing(a_join, "a list of joins", single=False), item_id, "a table of item to joins", take_id=False
+    listing(a_join, "a list of joins, or `none` where nothing is joined inside", single=False, none=True),
+    item_id,
+    "a table of item to joins",
+    take_id=False,
 )
 
 
