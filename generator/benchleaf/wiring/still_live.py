@@ -1,292 +1,343 @@
-"""What can still be live: every contact that some source may reach, in one state of isolation and of open ends.
+"""What can still be live: every contact that something may put a voltage on, in one state of isolation and open ends.
 
 Unknown is never mild. Everything conducts unless it is recorded and proved open: the poles of an operated isolating
-device, a plug that was pulled, a lead that was lifted. Only earth with recorded bonding stops the walk. A conversion lives
-while any of its inputs can live; stored charge lives until it is proved dead.
+device, a plug that was pulled, a lead that was lifted. Only earth with recorded bonding stops the walk, and only while
+its plug is in. A conversion lives while any of its inputs can live; stored charge lives until it is proved dead.
 """
 
 from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
-from benchleaf.built import Built
 from benchleaf.records.wiring import Source
-from benchleaf.wiring.graph import (
-    COPPER,
-    EMPTY,
-    NOT_RECORDED,
-    Edge,
-    Graph,
-    Kind,
-    contact_of,
-    make_graph,
-    owner_of,
-    role_of,
-)
+from benchleaf.wiring.conduction import How, earthed, groups, groups_without_loads, level_of
+from benchleaf.wiring.contacts import contact_of, owner_of
+from benchleaf.wiring.graph import Edge, is_hub
+from benchleaf.wiring.wiring import UNRECORDED, Start, Wiring
 
-STORED = "stored:"
+End = tuple[str, str]
+"""(cable, place) of an opened end: the place is a connector, an item, or one contact of either."""
 
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """How a node can be live: from which source, by which edge from which node, and how sure that is.
-
-    ``how`` is ``copper`` (recorded copper all the way), ``through`` (a load, winding or board lies between) or ``not
-    recorded`` (something nobody wrote down lies between).
-    """
+    """That something can put a voltage on a contact: what, and how sure that is."""
 
     source: str
-    edge: int | None
-    before: str | None
-    how: str
+    how: How
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feed:
+    """Something that puts a voltage on contacts in this state.
+
+    ``name``: a source; ``stored:mains:0`` = the first charge recorded under an energy; ``stored:mains:?`` = nobody
+    recorded whether charge stays; ``not recorded:A1-J4`` = nobody recorded what is plugged there. ``fed_by``: what
+    keeps a conversion alive, by name. ``groups``: at each level the groups of conducting pieces it reaches.
+    """
+
+    name: str
+    starts: tuple[Start, ...]
+    groups: tuple[frozenset[int], ...]
+    fed_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """What was done: recorded isolating devices operated, ends opened, energies proved dead."""
+
+    isolated: frozenset[str] = frozenset()
+    open_ends: frozenset[End] = frozenset()
+    proved_dead: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, eq=False)
 class LiveMap:
-    """The live nodes of one state: node → the ways it can be live, one a source, by source."""
+    """What can be live in one state. Ask ``is_live`` and ``ways``; ``contacts`` lists everything.
 
-    nodes: Mapping[str, tuple[Live, ...]]
-    earth_not_recorded: tuple[str, ...]
-    """Sources whose earth nobody recorded, or whose earth is bonded to nothing."""
+    ``nothing_recorded`` is true where there is no wiring or no source at all: then every contact counts as live, and
+    ``contacts`` is empty only because nobody wrote any down.
+    """
+
+    wiring: Wiring
+    state: State
+    cut: frozenset[int]
+    bonded: frozenset[int]
+    levels: tuple[list[int], ...]
+    feeds: tuple[Feed, ...]
+
+    @property
+    def nothing_recorded(self) -> bool:
+        return not self.wiring.supplies or not self.wiring.graph.nodes
+
+    def is_live(self, contact: str) -> bool:
+        """Whether a contact, on either half, can be live. One that no record knows counts as live."""
+        if self.nothing_recorded:
+            return True
+        owner = owner_of(contact)
+        own = contact.partition(".")[2]
+        known = contact in self.wiring.pieces.of or own in self.wiring.graph.contacts.get(owner, ())
+        return not known or contact in self.contacts
+
+    def ways(self, node: str) -> tuple[Live, ...]:
+        """What can put a voltage on a node of the graph (one half of a contact), surest first; empty = nothing can."""
+        piece = self.wiring.pieces.of.get(node)
+        return () if piece is None else self._ways[piece]
+
+    def how(self, node: str) -> How | None:
+        """How sure it is that a node can be live; ``None`` = nothing can make it live."""
+        ways = self.ways(node)
+        return ways[0].how if ways else None
+
+    @cached_property
+    def _ways(self) -> tuple[tuple[Live, ...], ...]:
+        known: dict[tuple[int, ...], tuple[Live, ...]] = {}
+        made: list[tuple[Live, ...]] = []
+        for piece in range(len(self.wiring.pieces.members)):
+            if piece in self.bonded or not self.levels:
+                made.append(())
+                continue
+            key = tuple(level[piece] for level in self.levels)
+            if key not in known:
+                known[key] = tuple(sorted(self._by_groups(key), key=lambda live: live.how))
+            made.append(known[key])
+        return tuple(made)
+
+    def _by_groups(self, key: tuple[int, ...]) -> Iterable[Live]:
+        for feed in self.feeds:
+            for how in How:
+                if key[how] in feed.groups[how]:
+                    yield Live(feed.name, how)
+                    break
+
+    @cached_property
+    def nodes(self) -> Mapping[str, tuple[Live, ...]]:
+        """Every node that can be live, in the order of the graph, hubs left out."""
+        of = self.wiring.pieces.of
+        return {node: ways for node in self.wiring.graph.nodes if (ways := self._ways[of[node]]) and not is_hub(node)}
 
     @cached_property
     def contacts(self) -> Mapping[str, tuple[Live, ...]]:
-        """The same by contact, both halves together."""
+        """Every contact that can be live, both halves together: the surest way of each source."""
         found: dict[str, dict[str, Live]] = {}
         for node, ways in self.nodes.items():
-            if node.endswith("@?"):
-                continue
+            mine = found.setdefault(contact_of(node), {})
             for way in ways:
-                found.setdefault(contact_of(node), {}).setdefault(way.source, way)
-        return {name: tuple(ways.values()) for name, ways in sorted(found.items())}
+                if way.source not in mine or way.how < mine[way.source].how:
+                    mine[way.source] = way
+        return {name: tuple(sorted(ways.values(), key=lambda w: w.how)) for name, ways in sorted(found.items())}
 
-
-@dataclass(frozen=True)
-class Wiring:
-    """A machine as built with its graph, and what the walks need of it, worked out once."""
-
-    built: Built
-    graph: Graph
-    parts: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    def way_to(self, node: str, source: str) -> tuple[Edge, ...]:
+        """The edges from where ``source`` stands to ``node``, fewest first found, in the surest way; empty where it
+        stands there itself or does not reach it."""
+        feed = next((one for one in self.feeds if one.name == source), None)
+        how = next((way.how for way in self.ways(node) if way.source == source), None)
+        if feed is None or how is None:
+            return ()
+        goals = {start for start, sure in feed.starts if sure <= how}
+        before: dict[str, tuple[str, Edge] | None] = {node: None}
+        waiting = deque([node])
+        while waiting:
+            here = waiting.popleft()
+            if here in goals:
+                return self._back(before, here)
+            for number in self.wiring.graph.at[here]:
+                edge = self.wiring.graph.edges[number]
+                there = edge.other(here)
+                open_ = number in self.cut or level_of(edge.kind) > how
+                if not open_ and there not in before and self.wiring.pieces.of[there] not in self.bonded:
+                    before[there] = (here, edge)
+                    waiting.append(there)
+        return ()
 
     @staticmethod
-    def of(built: Built) -> Wiring:
-        return Wiring(built, make_graph(built))
+    def _back(before: Mapping[str, tuple[str, Edge] | None], node: str) -> tuple[Edge, ...]:
+        made: list[Edge] = []
+        step = before[node]
+        while step is not None:
+            node, edge = step
+            made.append(edge)
+            step = before[node]
+        return tuple(made)
 
     @cached_property
-    def bonded(self) -> frozenset[str]:
-        """The nodes on recorded earth: reached by recorded copper alone from the earth contact of a source."""
-        roots = [str(one) for source in self.built.sources.values() for one in source.earth or ()]
-        return frozenset(walk(self.graph, roots, lambda edge: edge.kind in COPPER))
+    def loose(self) -> Mapping[str, tuple[Live, ...]]:
+        """The live contacts of plugs and leads that hang free: of opened ends and of parked ones."""
+        opened = {self.wiring.graph.edges[number].a for number in self.cut}
+        return {n: ways for n, ways in self.nodes.items() if n in opened or owner_of(n).startswith("parked")}
 
     @cached_property
-    def stored(self) -> Mapping[str, tuple[str, ...]]:
-        """Stored charge → the nodes it stands at: where it can be measured, else every contact of its item."""
-        found: dict[str, tuple[str, ...]] = {}
-        for name, energy in self.built.energy.items():
-            for number, store in enumerate(energy.stored or ()):
-                item = str(store.in_.item) if store.in_ is not None else ""
-                if item not in self.built.items:
-                    continue
-                nodes = [str(one) for one in store.between or ()] or self.contacts_of_item(item)
-                found[f"{STORED}{name}:{number}"] = tuple(nodes)
-        return found
-
-    def contacts_of_item(self, item: str) -> list[str]:
-        """Every node fixed on an item: its own contacts and those of its connectors."""
-        owners = {item, *self.built.connectors_of.get(item, ())}
-        return [node for node in self.graph.nodes if "@" not in node and owner_of(node) in owners]
-
-    def roots(self, source: Source) -> list[str]:
-        """The contacts at which a source is live: with a plug not recorded as polarised, every one but its earth."""
-        named = [str(one) for one in source.at]
-        if source.from_ is not None or source.plug == "polarised":
-            return named
-        if source.return_ is not None:
-            return named + [str(one) for one in source.return_]
-        earth = {str(one) for one in source.earth or ()}
-        hosts = {one.partition(".")[0] for one in named}
-        others = [n for n in self.graph.nodes if "@" not in n and owner_of(n) in hosts and n not in earth]
-        return list(dict.fromkeys([*named, *others]))
-
-    @cached_property
-    def everything_closed(self) -> LiveMap:
-        """The map with nothing isolated and every end mated."""
-        return _live(self, frozenset(), frozenset(), frozenset())
-
-    def hosts_of(self, source: Source) -> frozenset[str]:
-        """The items a source stands at."""
-        return frozenset(i for one in source.at if (i := self.built.item_of_contact(str(one))) is not None)
-
-
-def walk(graph: Graph, roots: Iterable[str], conducts: object) -> set[str]:
-    """Every node reached from ``roots`` over edges for which ``conducts(edge)`` holds."""
-    assert callable(conducts)
-    seen = {root for root in roots if root in graph.at}
-    waiting = deque(sorted(seen))
-    while waiting:
-        node = waiting.popleft()
-        for number in graph.at[node]:
-            edge = graph.edges[number]
-            other = edge.other(node)
-            if other not in seen and conducts(edge):
-                seen.add(other)
-                waiting.append(other)
-    return seen
+    def earth_not_recorded(self) -> tuple[str, ...]:
+        """The sources from outside of which nobody recorded the earth: nothing stops their walk."""
+        return tuple(name for name, source in self.wiring.supplies.items() if source.earth is None)
 
 
 def live_map(
     wiring: Wiring,
     isolated: Iterable[str] = (),
-    open_ends: Iterable[tuple[str, str]] = (),
+    open_ends: Iterable[End] = (),
     proved_dead: Iterable[str] = (),
 ) -> LiveMap:
-    """What can be live with the devices ``isolated`` operated and the ends ``open_ends`` (cable, place) opened.
+    """What can be live with the devices ``isolated`` operated and the ends ``open_ends`` opened.
 
-    ``proved_dead`` names energies whose stored charge was proved dead. A device that is no item of the machine, or of
-    which no pole is recorded, isolates nothing.
+    ``isolated`` as in `Wiring.operated`; ``proved_dead`` names energies whose stored charge was proved gone. A name
+    that is no recorded isolating device, end or energy changes nothing.
     """
-    return _live(wiring, frozenset(isolated), frozenset(open_ends), frozenset(proved_dead))
+    state = State(
+        isolated=frozenset(isolated), open_ends=frozenset(open_ends), proved_dead=frozenset(proved_dead)
+    )
+    return _Walk(wiring, state).map()
 
 
-def _live(
-    wiring: Wiring, isolated: frozenset[str], open_ends: frozenset[tuple[str, str]], proved: frozenset[str]
-) -> LiveMap:
-    built = wiring.built
-    cut = _cut(wiring, isolated, open_ends)
-    found: dict[str, dict[str, Live]] = {}
-    lives: set[str] = set()
-    while True:
-        fresh = [
-            n
-            for n, s in sorted(built.sources.items())
-            if n not in lives and _lives(wiring, n, s, lives, found, isolated)
+class _Walk:
+    """One state, worked out in order: what is cut, what is earthed, what conducts, what lives."""
+
+    def __init__(self, wiring: Wiring, state: State) -> None:
+        self.wiring, self.state = wiring, state
+        operated = wiring.operated(state.isolated)
+        self.pulled = frozenset(owner for device in operated for owner in device.pulls)
+        self.blocking = frozenset(device.words for device in operated)
+        cut = {edge for device in operated for edge in device.opens}
+        for end in state.open_ends:
+            cut.update(wiring.by_end.get(end, ()))
+        self.cut = frozenset(cut)
+        earths = [one for one in wiring.earth_contacts if owner_of(one) not in self.pulled]
+        self.bonded = earthed(wiring.pieces, wiring.pieces.of_all(earths), self.cut)
+        self.levels: tuple[list[int], ...] = ()
+        self.alive: dict[str, Feed] = {}
+        self.sure: dict[str, How] = {}
+
+    def map(self) -> LiveMap:
+        first = [
+            *((n, self.wiring.starts_of(s)) for n, s in self.wiring.supplies.items() if not self.is_dead(n, s)),
+            *((n, s) for n, s in self.wiring.stores.items() if n.split(":")[1] not in self.state.proved_dead),
+            *(
+                (f"{UNRECORDED}{owner}", tuple((node, How.NOT_RECORDED) for node in nodes))
+                for owner, nodes in self.wiring.unknown_ends.items()
+            ),
+            *(
+                (f"{UNRECORDED}energy {energy}", tuple((node, How.NOT_RECORDED) for node in nodes))
+                for energy, nodes in self.wiring.unknown_energies.items()
+            ),
         ]
-        if not lives and not fresh and not wiring.stored:
-            break
-        for name in fresh:
-            lives.add(name)
-            _spread(wiring, name, wiring.roots(built.sources[name]), cut, found)
-        if not fresh:
-            break
-    for name, nodes in wiring.stored.items():
-        if name.split(":")[1] not in proved:
-            _spread(wiring, name, list(nodes), cut, found)
-    live = {node: tuple(ways[s] for s in sorted(ways)) for node, ways in sorted(found.items())}
-    return LiveMap(live, _earthless(wiring))
+        if first or self._may_live_unfed():
+            self.levels = groups(self.wiring.pieces, self.cut, self.bonded)
+            for name, starts in first:
+                self.alive[name] = self.feed(name, starts)
+            self._wake_conversions()
+        feeds = tuple(self.alive[name] for name in sorted(self.alive))
+        return LiveMap(self.wiring, self.state, self.cut, self.bonded, self.levels, feeds)
 
+    def is_dead(self, name: str, source: Source) -> bool:
+        """Whether every plug a source comes in by is pulled, or everything that blocks what makes it is in place."""
+        contacts = [*source.at, *((source.return_ or ()) if source.plug != "polarised" else ())]
+        owners = {owner_of(str(one)) for one in contacts}
+        if owners and owners <= self.pulled:
+            return True
+        blocks = [device.words for device in self.wiring.devices if name in device.blocks]
+        return bool(blocks) and all(words in self.blocking for words in blocks)
 
-def _lives(
-    wiring: Wiring,
-    name: str,
-    source: Source,
-    lives: set[str],
-    found: Mapping[str, Mapping[str, Live]],
-    isolated: frozenset[str],
-) -> bool:
-    """Whether a source can live in this state. A conversion is dead only where recorded wiring proves it."""
-    if source.from_ is None:
-        return not _unplugged(wiring, source, isolated)
-    inputs = [str(one) for one in source.from_]
-    fed = [_is_fed(wiring, one, source, lives, found) for one in inputs]
-    return all(fed) if source.needs == "all" else any(fed)
+    def feed(self, name: str, starts: tuple[Start, ...], fed_by: tuple[str, ...] = ()) -> Feed:
+        of = self.wiring.pieces.of
+        roots = [(of[node], how) for node, how in starts if node in of and of[node] not in self.bonded]
+        levels = enumerate(self.levels)
+        reached = tuple(frozenset(level[piece] for piece, sure in roots if sure <= how) for how, level in levels)
+        return Feed(name=name, starts=starts, groups=reached, fed_by=fed_by)
 
+    def reach(self, feed: Feed, pieces: Iterable[int]) -> How | None:
+        """How surely something reaches one of ``pieces``; ``None`` = not at all."""
+        free = [piece for piece in pieces if piece not in self.bonded]
+        for how in How:
+            if any(self.levels[how][piece] in feed.groups[how] for piece in free):
+                return how
+        return None
 
-def _is_fed(
-    wiring: Wiring, name: str, source: Source, lives: set[str], found: Mapping[str, Mapping[str, Live]]
-) -> bool:
-    """Whether an input feeds a conversion: it lives, and no recorded opening parts it from the conversion's host.
+    def _may_live_unfed(self) -> bool:
+        """Whether a conversion is made from a source that no record declares: it may live with nothing else alive."""
+        declared = self.wiring.built.machine.wiring.sources
+        return any(one not in declared for s in self.wiring.conversions.values() for one in s.from_ or ())
 
-    Where the recorded wiring does not lead from the input to the host at all, nothing proves them parted.
-    """
-    if name not in wiring.built.sources:
-        return True
-    if name not in lives:
-        return False
-    own = [node for host in wiring.hosts_of(source) for node in wiring.contacts_of_item(host)]
-    reaches = any(name in found.get(node, {}) for node in own)
-    if reaches or name == _name_of(wiring, source):
-        return True
-    closed = _closed_reach(wiring, name)
-    return not any(node in closed for node in own)
+    def _wake_conversions(self) -> None:
+        """Conversions live while something feeds them, no surer than that; one that lives may feed the next."""
+        woken = True
+        while woken:
+            woken = False
+            for name, source in self.wiring.conversions.items():
+                how = self._fed(name, source)
+                if how is not None and (name not in self.sure or how < self.sure[name]):
+                    self.sure[name] = how
+                    self.alive[name] = self.feed(name, self._starts(name, source))
+                    woken = True
+        for name in self.sure:  # who feeds it is known only when all that live are known
+            source = self.wiring.conversions[name]
+            self.alive[name] = self.feed(name, self._starts(name, source), tuple(self._feeders(name, source)))
 
+    def _starts(self, name: str, source: Source) -> tuple[Start, ...]:
+        return tuple((node, max(how, self.sure[name])) for node, how in self.wiring.starts_of(source))
 
-def _name_of(wiring: Wiring, source: Source) -> str:
-    return next((name for name, one in wiring.built.sources.items() if one is source), "")
+    def _fed(self, name: str, source: Source) -> How | None:
+        """How surely a conversion is fed in this state; ``None`` where it is proved dead."""
+        feeders = self._feeders(name, source)
+        if source.needs == "all":
+            foreign = [one for one in feeders if one not in (source.from_ or ())]
+            for one in dict.fromkeys(source.from_ or ()):
+                if one not in feeders and not foreign and not self._is_joined(str(one), source):
+                    return None
+        return min(feeders.values(), default=How.DIRECT if source.needs == "all" else None)
 
+    def _feeders(self, name: str, source: Source) -> dict[str, How]:
+        """What feeds a conversion in this state, and how surely: its inputs, and whatever else reaches its host."""
+        host = self.wiring.pieces.of_all(n for item in self.wiring.hosts_of(source) for n in self.wiring.fixed_on(item))
+        found: dict[str, How] = {}
+        for one in dict.fromkeys(str(one) for one in source.from_ or ()):
+            how = self._by_input(one, host)
+            if how is not None:
+                found[one] = how
+        inputs = self._inputs(name, source, host)
+        for other in sorted(self.alive):
+            if other != name and other not in (source.from_ or ()):
+                how = self.reach(self.alive[other], inputs)
+                if how is not None:
+                    found[other] = how
+        return found
 
-def _closed_reach(wiring: Wiring, name: str) -> frozenset[str]:
-    """Everything a source reaches with every device closed and every end mated."""
-    source = wiring.built.sources[name]
-    key = f"closed:{name}"
-    if key not in wiring.parts:
-        found: dict[str, dict[str, Live]] = {}
-        _spread(wiring, name, wiring.roots(source), frozenset(), found)
-        wiring.parts[key] = frozenset(found)  # type: ignore[index]
-    return wiring.parts[key]
+    def _by_input(self, name: str, host: list[int]) -> How | None:
+        """How surely a recorded input feeds a conversion; ``None`` where a recorded opening parts it from the host."""
+        built = self.wiring.built
+        if name not in built.sources:  # declared, but not on this machine: not there
+            return None if name in built.machine.wiring.sources else How.NOT_RECORDED
+        if name not in self.alive:
+            return None
+        own = min((how for _, how in self.alive[name].starts), default=How.DIRECT)
+        how = self.reach(self.alive[name], host)
+        if (how is None or how is How.NOT_RECORDED) and not self.wiring.leads_to(name, host):
+            return own  # nothing recorded leads there, so nothing proves it parted
+        return None if how is None else max(how, own) if how is How.NOT_RECORDED else own
 
+    def _inputs(self, name: str, source: Source, host: list[int]) -> list[int]:
+        """Where a conversion may be fed: every contact of its host that is no output of a conversion there, but those
+        it is itself made from."""
+        hosts = set(self.wiring.hosts_of(source))
+        own: set[int] = set()
+        for other, one in self.wiring.conversions.items():
+            if other == name or (other not in (source.from_ or ()) and hosts & set(self.wiring.hosts_of(one))):
+                own |= set(self.wiring.pieces.of_all(str(c) for c in (*one.at, *(one.return_ or ()))))
+        return [piece for piece in host if piece not in own]
 
-def _unplugged(wiring: Wiring, source: Source, isolated: frozenset[str]) -> bool:
-    """Whether every contact of a source is on a device that was pulled out of its supply."""
-    energies = wiring.built.energy.values()
-    pulled = {str(one.device.item) for e in energies for one in e.isolate or () if one.verb == "unplug"} & isolated
-    owners = {wiring.built.item_of_contact(str(one)) or str(one).partition(".")[0] for one in source.at}
-    return bool(owners) and owners <= pulled
-
-
-def _cut(wiring: Wiring, isolated: frozenset[str], open_ends: frozenset[tuple[str, str]]) -> frozenset[int]:
-    """The numbers of the edges that are recorded and proved open."""
-    return frozenset(n for n, edge in enumerate(wiring.graph.edges) if _is_open(wiring, edge, isolated, open_ends))
-
-
-def _is_open(wiring: Wiring, edge: Edge, isolated: frozenset[str], open_ends: frozenset[tuple[str, str]]) -> bool:
-    if edge.kind is Kind.SWITCH:
-        return edge.by in isolated
-    if edge.kind in (Kind.MATED, Kind.LANDED):
-        cable = edge.a.partition("@")[0]
-        return (cable, edge.by) in open_ends
-    return False
-
-
-def _spread(
-    wiring: Wiring, source: str, roots: list[str], cut: frozenset[int], found: dict[str, dict[str, Live]]
-) -> None:
-    """Mark every node that ``source`` may reach. Surest ways first: copper, then through loads, then not recorded."""
-    graph, built = wiring.graph, wiring.built
-    bonded = wiring.bonded
-    reached: set[str] = set()
-    levels: list[deque[tuple[str, Live]]] = [deque(), deque(), deque()]
-    for root in roots:
-        if root in graph.at and root not in bonded:
-            levels[0].append((root, Live(source, None, None, _HOW[0])))
-    for level, waiting in enumerate(levels):
-        while waiting:
-            node, way = waiting.popleft()
-            if node in reached:
-                continue
-            reached.add(node)
-            found.setdefault(node, {})[source] = way
-            for number in graph.at[node]:
-                edge = graph.edges[number]
-                other = edge.other(node)
-                if number in cut or other in reached or other in bonded or _stops(built, edge, other):
-                    continue
-                worse = max(level, _LEVEL.get(edge.kind, 0))
-                levels[worse].append((other, Live(source, number, node, _HOW[worse])))
-
-
-_HOW = ("copper", "through", "not recorded")
-_LEVEL = {Kind.LOAD: 1, Kind.DRIVER: 1, Kind.CONVERSION: 1, **dict.fromkeys(NOT_RECORDED, 2)}
-
-
-def _stops(built: Built, edge: Edge, node: str) -> bool:
-    """Nothing not recorded leads into a contact recorded as empty."""
-    return edge.kind in NOT_RECORDED and "@" not in node and role_of(built, node) == EMPTY
-
-
-def _earthless(wiring: Wiring) -> tuple[str, ...]:
-    """Sources of power whose earth nobody recorded. A conversion stands on its own input's earth."""
-    return tuple(n for n, s in sorted(wiring.built.sources.items()) if s.from_ is None and s.earth is None)
+    def _is_joined(self, name: str, source: Source) -> bool:
+        """Whether another input's voltage stands where this one comes from, without a load between."""
+        if name not in self.wiring.built.sources:
+            return False
+        bare = groups_without_loads(self.wiring.pieces, self.cut, self.bonded)
+        of = self.wiring.pieces.of
+        here = {bare[of[str(c)]] for c in self.wiring.built.sources[name].at if str(c) in of}
+        return any(
+            bare[of[node]] in here
+            for other in source.from_ or ()
+            if other != name and other in self.alive
+            for node, _ in self.alive[other].starts
+            if node in of and of[node] not in self.bonded
+        )
