@@ -53,7 +53,9 @@ def motion_pieces(mbook: MachineBook, motion: Motion | None, said: str = "") -> 
     """``slide to the back, away from you, 12 mm``; the verb is left out where it is ``said`` already."""
     if motion is None:
         return say("direction not recorded")
-    words = " ".join(part for part in ("" if motion.how == said else motion.how, DIRECTIONS.get(motion.way, "")) if part)
+    words = " ".join(
+        part for part in ("" if motion.how == said else motion.how, DIRECTIONS.get(motion.way, "")) if part
+    )
     if motion.distance is None:
         return say(words or "direction not recorded")
     value = plain_value(motion.distance, motion.text.place, mbook.book.style)
@@ -77,7 +79,9 @@ def _of_set(mbook: MachineBook, action: Action) -> Lines:
     for name in names:
         counted = set_pieces(mbook, name, action.part, action.exact if len(names) == 1 else None)
         alone = item in mbook.record.items and action.verb == "start"
-        yield say(_verb(action), counted, " at " if alone else " of ", mbook.item_piece(item), _order(mbook, name, action))
+        yield say(
+            _verb(action), counted, " at " if alone else " of ", mbook.item_piece(item), _order(mbook, name, action)
+        )
 
 
 def _order(mbook: MachineBook, name: str, action: Action) -> str:
@@ -124,7 +128,9 @@ def _of_opening(mbook: MachineBook, action: Action) -> Lines:
     joint = next((end.joint for end in ends if end.at.item == action.to), None)
     holds = f" (holds {line.holds})" if line is not None and line.holds else ""
     words = f"{joint} joint of " if joint else "joint of "
-    yield say(_verb(action), "the ", words, _line(mbook, str(action.target)), holds, " at ", mbook.item_piece(str(action.to)))
+    yield say(
+        _verb(action), "the ", words, _line(mbook, str(action.target)), holds, " at ", mbook.item_piece(str(action.to))
+    )
 
 
 def _line(mbook: MachineBook, name: str) -> Piece:
@@ -132,7 +138,9 @@ def _line(mbook: MachineBook, name: str) -> Piece:
 
 
 def _of_joint(mbook: MachineBook, action: Action) -> Lines:
-    place = say("both openings of the joint of ", _line(mbook, str(action.target)), " at ", mbook.item_piece(str(action.to)))
+    place = say(
+        "both openings of the joint of ", _line(mbook, str(action.target)), " at ", mbook.item_piece(str(action.to))
+    )
     yield say("Cap " if action.verb == "cap" else "Take the caps off ", place)
 
 
@@ -200,7 +208,9 @@ def _of_line(mbook: MachineBook, action: Action) -> Lines:
 def _of_circuit(mbook: MachineBook, action: Action) -> Lines:
     circuit = str(action.target)
     vessels = [say(mbook.item_piece(n)) for n, item in mbook.record.items.items() if item.circuit == circuit]
-    yield say(_verb(action), "the ", Piece(circuit, strong=True), " circuit", say(": ", joined(vessels)) if vessels else ())
+    yield say(
+        _verb(action), "the ", Piece(circuit, strong=True), " circuit", say(": ", joined(vessels)) if vessels else ()
+    )
 
 
 def energy_words(energy: Energy | None, name: str) -> str:
@@ -210,7 +220,9 @@ def energy_words(energy: Energy | None, name: str) -> str:
 def _of_energy(mbook: MachineBook, action: Action) -> Lines:
     name = str(action.target)
     energy = mbook.record.energy.get(name)
-    title = Piece(energy_words(energy, name), strong=True, path=f"{mbook.at.list('energy')}#energy-{name}" if energy else None)
+    title = Piece(
+        energy_words(energy, name), strong=True, path=f"{mbook.at.list('energy')}#energy-{name}" if energy else None
+    )
     if action.verb == "isolate":
         yield say("Isolate ", title, _devices(mbook, energy))
         if energy is not None and energy.lock:
@@ -289,7 +301,9 @@ def _of_measure(mbook: MachineBook, action: Action) -> Lines:
     row, style = action.measure, mbook.book.style
     item, _, own = str(action.target).partition(".")
     found = recorded_value(mbook, item, own) if own else None
-    between = row.between if row is not None and row.between is not None else found.between if found is not None else None
+    between = (
+        row.between if row is not None and row.between is not None else found.between if found is not None else None
+    )
     what: Sentence = say(f"{own.replace('-', ' ')} of ", mbook.item_piece(item)) if own else ()
     pair = joined([say(contact_piece(mbook, one)) for one in between], " and ") if between else ()
     place = say(" between " if what else "between ", pair) if pair else ()
@@ -300,7 +314,9 @@ def _of_measure(mbook: MachineBook, action: Action) -> Lines:
         value = shown_value(found, style)
         expect = say(". Expect ", Piece("", value=value)) if value else say(". What to expect is not recorded")
     tools = mbook.book.library.tools
-    meter = f" with {tools[row.with_].name if row.with_ in tools else row.with_}" if row is not None and row.with_ else ""
+    meter = (
+        f" with {tools[row.with_].name if row.with_ in tools else row.with_}" if row is not None and row.with_ else ""
+    )
     yield say("Measure ", what, place, meter, expect)
 
 
@@ -338,7 +354,12 @@ def _of_renewed(mbook: MachineBook, action: Action) -> Lines:
         return
     item, _, own = str(action.target).partition(".")
     if own:
-        yield say(_verb(action), set_pieces(mbook, str(action.target), action.part, action.exact), " of ", mbook.item_piece(item))
+        yield say(
+            _verb(action),
+            set_pieces(mbook, str(action.target), action.part, action.exact),
+            " of ",
+            mbook.item_piece(item),
+        )
         return
     yield say(_verb(action), mbook.item_piece(item), f", {part_number_words(mbook, item)}")
 

@@ -38,7 +38,9 @@ def shown_applies(applies: types.Applies | None, record: MachineRecord) -> Appli
 
 def _shown_term(term: types.Term, record: MachineRecord) -> tuple[str, tuple[Term, ...]]:
     if term.is_range:
-        return _range_words(term.low or "", term.high or ""), (Term("serials", first=term.low or "", last=term.high or ""),)
+        return _range_words(term.low or "", term.high or ""), (
+            Term("serials", first=term.low or "", last=term.high or ""),
+        )
     if term.name in record.variants:
         if not term.negated:
             return variant_words(record, term.name), (Term("variant", term.name),)
@@ -46,7 +48,7 @@ def _shown_term(term: types.Term, record: MachineRecord) -> tuple[str, tuple[Ter
         return f"every variant but {term.name}", others or (Term("modification", ""),)
     if term.name in record.modifications:
         kind = "without" if term.negated else "modification"
-        return f"{'without' if term.negated else 'with'} {term.name}", (Term(kind, term.name),)  # type: ignore[arg-type]
+        return f"machines {'without' if term.negated else 'with'} {term.name}", (Term(kind, term.name),)  # type: ignore[arg-type]
     if term.negated:  # no page can fold this away: a term about nothing known is never answered
         return f"every serial but {term.name}", (Term("modification", ""),)
     return f"serial {term.name}", (Term("serials", first=term.name, last=term.name),)
@@ -79,7 +81,10 @@ def choice_of(record: MachineRecord) -> MachineChoice | None:
     )
     modifications = tuple(
         ModificationChoice(
-            id=str(name), words=str(one.is_ or name), tell=one.tell, serials=tuple(str(serial) for serial in one.serials)
+            id=str(name),
+            words=str(one.is_ or name),
+            tell=one.tell,
+            serials=tuple(str(serial) for serial in one.serials),
         )
         for name, one in record.modifications.items()
     )
@@ -112,9 +117,9 @@ def described(some: Collection[Configuration], every: Sequence[Configuration], r
                 return Applies(words, tuple(Term("variant", name) for name in names))
     for name in sorted(record.modifications):
         if is_those(lambda one, name=name: name in one.modifications):  # type: ignore[misc]
-            return Applies(f"with {name}", (Term("modification", name),))
+            return Applies(f"machines with {name}", (Term("modification", name),))
         if is_those(lambda one, name=name: name not in one.modifications):  # type: ignore[misc]
-            return Applies(f"without {name}", (Term("without", name),))
+            return Applies(f"machines without {name}", (Term("without", name),))
     labels = [one.label for one in every if one in chosen]
     if len(labels) > MOST_LABELS:
         labels = [*labels[:MOST_LABELS], f"{len(labels) - MOST_LABELS} more"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.pages.shown import Art, Row, Table
+from benchleaf.records.items import Item
 
 
 def art_of(drawing: Drawing, *, narrow: bool = False) -> Art:
@@ -14,3 +15,11 @@ def art_of(drawing: Drawing, *, narrow: bool = False) -> Art:
         nothing="Nothing is recorded to draw.",
     )
     return Art(svg=drawing.svg, title=drawing.title, table=table, narrow=narrow)
+
+
+def box_of(item: Item) -> tuple[float, float, float, float, float, float] | None:
+    """The box of an item as the arrangement view takes it: x, y, z, width, depth, height in mm."""
+    if item.box is None:
+        return None
+    x, y, z, width, depth, height = item.box
+    return (x, y, z, width, depth, height)

@@ -75,7 +75,9 @@ class MachineBook:
             made: list[tuple[Configuration, Any]] = [
                 (one.configuration, _Same(table(one)[name])) for one in self.builts if name in table(one)
             ]
-            return tuple(Found(one.value.value, one.applies, one.on) for one in forms(made, self.configurations, self.record))
+            return tuple(
+                Found(one.value.value, one.applies, one.on) for one in forms(made, self.configurations, self.record)
+            )
 
         return self.remember(("forms", table, name), found)
 

@@ -41,7 +41,9 @@ def step_lines(mbook: MachineBook, uses: Iterable[StepUse]) -> Iterator[Line]:
 def trouble_ref(mbook: MachineBook, trouble: Trouble) -> CodeRef | Line:
     """A code as the machine shows it, a symptom by its title."""
     if isinstance(trouble, CodeRecord):
-        return CodeRef(code=str(trouble.shown or trouble.code), means=str(trouble.means or ""), path=mbook.at.code(trouble.code))
+        return CodeRef(
+            code=str(trouble.shown or trouble.code), means=str(trouble.means or ""), path=mbook.at.code(trouble.code)
+        )
     return Line(words=symptom_title(trouble), path=mbook.at.symptom(trouble.id))
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from benchleaf.diagnostics import Finding
+from benchleaf.search.documents import Document
 from benchleaf.source import Source
 
 
@@ -21,7 +22,7 @@ class Page:
     ``path`` is below the site's folder, with ``/`` and ending in ``.html`` (``machine/lc30/index.html``);
     ``template`` is a name below the theme's folder (``pages/machine.html``); ``context`` holds what the
     template asks for, no more; ``kind`` is the page kind (``machine``); ``inputs`` are the record files it
-    was made from, below the content folder.
+    was made from, below the content folder; ``documents`` is what the search knows of it (none: not searched).
     """
 
     path: str
@@ -30,6 +31,7 @@ class Page:
     kind: str
     context: Mapping[str, Any] = field(default_factory=dict)
     inputs: tuple[str, ...] = ()
+    documents: tuple[Document, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

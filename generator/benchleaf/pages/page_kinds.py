@@ -6,7 +6,34 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from benchleaf.pages.book import Book
-from benchleaf.pages.kinds import bench, code, home, item, machine, procedure, step, symptom
+from benchleaf.pages.kinds import (
+    articles,
+    bench,
+    cable,
+    checks,
+    code,
+    codes,
+    connector,
+    energy,
+    fasteners,
+    find,
+    glossary,
+    home,
+    item,
+    machine,
+    next_opening,
+    order,
+    procedure,
+    records,
+    safety,
+    spares,
+    step,
+    supplies,
+    symptom,
+    symptoms,
+    tools,
+    wiring,
+)
 from benchleaf.pages.page import Page
 
 
@@ -18,7 +45,10 @@ class PageKind:
     pages: Callable[[Book], Iterator[Page]]
 
 
-_MODULES = (home, machine, procedure, step, bench, item, code, symptom)
+_MODULES = (
+    home, find, machine, procedure, step, bench, order, item, code, codes, symptom, symptoms, energy, wiring, connector,
+    cable, safety, spares, fasteners, tools, supplies, glossary, checks, next_opening, articles, records,
+)  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
 
 

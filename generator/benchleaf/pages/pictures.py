@@ -10,6 +10,7 @@ from benchleaf.pages.page import Asset
 from benchleaf.pages.sentences import plain
 from benchleaf.pages.shown import Picture, PictureMark
 from benchleaf.records.teardown import Photo
+from benchleaf.refs import SetRef
 
 UNKNOWN_SIZE = (640, 480)
 SHOWN = ("png", "jpeg", "webp", "svg")
@@ -37,25 +38,30 @@ def _picture(mbook: MachineBook, photo: Photo) -> Picture:
         height=asset.height or UNKNOWN_SIZE[1],
         shows=str(photo.shows or "What this picture shows is not recorded"),
         marks=tuple(
-            PictureMark(x=mark.at[0], y=mark.at[1], words=_mark_words(mbook, str(mark.is_)), path=_mark_path(mbook, mark.is_.item))
+            PictureMark(
+                x=mark.at[0], y=mark.at[1], words=_mark_words(mbook, mark.is_), path=_mark_path(mbook, mark.is_)
+            )
             for mark in photo.marks
+            if mark.is_ is not None
         ),
     )
 
 
-def _mark_words(mbook: MachineBook, name: str) -> str:
+def _mark_words(mbook: MachineBook, name: SetRef) -> str:
     item, _, own = name.partition(".")
     return f"{plain(set_pieces(mbook, name))} of {mbook.item_name(item)}" if own else mbook.item_words(item)
 
 
-def _mark_path(mbook: MachineBook, item: str) -> str | None:
-    return mbook.at.item(item) if item in mbook.record.items else None
+def _mark_path(mbook: MachineBook, name: SetRef) -> str | None:
+    return mbook.at.item(name.item) if name.item in mbook.record.items else None
 
 
 def picture_assets(book: Book, content: str) -> Iterator[Asset]:
     """Every picture some step shows, to be copied from the ``content`` folder."""
     for mbook in book.machines():
-        files = {str(photo.file) for one in mbook.machine.procedures.values() for step in one.steps for photo in step.photos}
+        files = {
+            str(photo.file) for one in mbook.machine.procedures.values() for step in one.steps for photo in step.photos
+        }
         for file in sorted(files):
             path = source_of(mbook, file)
             if path is not None:

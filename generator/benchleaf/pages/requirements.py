@@ -1,7 +1,7 @@
 """What must be so, and be at hand, before step 1: rolled up from the steps, so that no author has to keep a list.
 
-``none`` is printed where somebody looked and there is none; what no step says is *not recorded*. Steps for some machines
-only carry their applicability into the list.
+``none`` is printed where somebody looked and there is none; what no step says is *not recorded*. Steps for some
+machines only carry their applicability into the list.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 
 from benchleaf.applicability import Configuration
 from benchleaf.pages.book import MachineBook
-from benchleaf.pages.safety_shown import Brought, brought, combined
+from benchleaf.pages.safety_shown import Gathered, gather, shown, together
 from benchleaf.pages.shown import Applies, Line, Need, SafetyMessage
 from benchleaf.pages.spare_lines import Spare, spares_of
 from benchleaf.pages.step_amounts import handled, step_persons, step_time
@@ -120,21 +120,18 @@ def _for(acts: tuple[Scene, ...], on: Iterable[Configuration]) -> Applies | None
 
 
 def _worn(mbook: MachineBook, procedure: TeardownRecord, acts: tuple[Scene, ...]) -> tuple[Line, ...] | None:
-    ids = [str(id) for id in mbook.book.shop.standing_safety]
-    ids += [one.safety for one in all_brought(acts)]
-    return _with_unchecked(acts, list(worn_for(mbook.book, ids)))
+    ids = [one.id for one in all_gathered(acts)]
+    lines = list(worn_for(mbook.book, ids)) or [Line(words="none named", note="by the safety messages of its steps")]
+    return _with_unchecked(acts, lines)
 
 
-def all_brought(acts: Iterable[Scene]) -> tuple[Brought, ...]:
-    return tuple(one for scene in acts for one in brought(scene.narrow, scene.step))
+def all_gathered(acts: Iterable[Scene]) -> tuple[Gathered, ...]:
+    return together(one for scene in acts for one in gather(scene.narrow, scene.procedure, scene.step).gathered)
 
 
 def safety_summary(mbook: MachineBook, procedure: TeardownRecord) -> tuple[SafetyMessage, ...]:
-    """The kinds of hazard met in the whole procedure, each once, with what is in it; the shop's own first."""
-    narrow = mbook.narrowed(procedure.applies)
-    everywhere = frozenset(narrow.configurations)
-    standing = [Brought(str(id), "", everywhere) for id in mbook.book.shop.standing_safety]
-    return combined(narrow, (*standing, *all_brought(scenes(mbook, procedure))))
+    """The hazards met in the whole procedure, each once, with all that brings it."""
+    return shown(mbook.narrowed(procedure.applies), all_gathered(scenes(mbook, procedure)))
 
 
 def _supplies(mbook: MachineBook, procedure: TeardownRecord, acts: tuple[Scene, ...]) -> tuple[Line, ...] | None:

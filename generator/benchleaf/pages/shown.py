@@ -95,7 +95,8 @@ class ShownValue:
 class TorqueCallout:
     """The five elements a torque needs to be of use. A computed torque stands in ``limit``, never in ``value``.
 
-    ``interim`` is what to do while the value is disputed; ``limit_words`` say what sets the limit.
+    ``interim`` is what to do while the value is disputed; ``limit_words`` say what sets the limit; ``against`` what
+    speaks against the recorded torque; ``later`` is for a step that only takes it out.
     """
 
     what: str
@@ -111,6 +112,9 @@ class TorqueCallout:
     limit: str | None = None
     limit_words: str = ""
     limit_origins: tuple[Origin, ...] = ()
+    against: tuple[str, ...] = ()
+    not_computed: str = ""
+    later: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -207,7 +211,7 @@ class Fact:
     prose: bool = False
 
 
-Cell: TypeAlias = "str | None | Line | ShownValue | CodeRef | Fact | tuple[Cell, ...]"
+Cell: TypeAlias = "str | Line | ShownValue | CodeRef | Fact | tuple[Cell, ...] | None"
 """What stands in one place of a table; a tuple stands below one another, ``None`` is *not recorded*."""
 
 
@@ -222,23 +226,109 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table that never prints empty: ``nothing`` says what it means that there are no rows."""
+    """A table that never prints empty: ``nothing`` says what it means that there are no rows. ``quiet``: the heading
+    above says what the caption says, so the caption is for those who hear the page.
+    """
 
+    shape: ClassVar[str] = "table"
     caption: str
     heads: tuple[str, ...]
     rows: tuple[Row, ...]
     nothing: str
     name: str = ""
+    quiet: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Art:
     """A drawing of ours with the same facts as a table. ``svg`` is markup made by the drawings package."""
 
+    shape: ClassVar[str] = "art"
     svg: str
     title: str
     table: Table
     narrow: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Links:
+    """A list of links; ``nothing`` says what it means that there are none."""
+
+    shape: ClassVar[str] = "links"
+    lines: tuple[Line, ...]
+    nothing: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """Facts of one thing: the first cell of a row names the fact."""
+
+    shape: ClassVar[str] = "facts"
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prose:
+    """An author's paragraphs."""
+
+    shape: ClassVar[str] = "prose"
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """A sentence of ours; ``grave`` is one nobody may overlook."""
+
+    shape: ClassVar[str] = "note"
+    words: str
+    grave: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class States:
+    """A list of states; ``nothing`` says what it counts as that nothing is recorded."""
+
+    shape: ClassVar[str] = "states"
+    rows: tuple[ListedState, ...]
+    nothing: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Messages:
+    """Safety messages in full."""
+
+    shape: ClassVar[str] = "messages"
+    messages: tuple[SafetyMessage, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doings:
+    """Things to do, one after the other."""
+
+    shape: ClassVar[str] = "doings"
+    told: tuple[Told | str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Torques:
+    """Torque callouts in full."""
+
+    shape: ClassVar[str] = "torques"
+    callouts: tuple[TorqueCallout, ...]
+
+
+Block: TypeAlias = "Torques | Table | Art | Links | Facts | Prose | Note | States | Messages | Doings"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """A heading and what stands below it. ``anchor`` lets others point at it."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    anchor: str | None = None
+    applies: Applies | None = None
+    level: int = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -281,7 +371,7 @@ class StepView:
 
     ``energy`` is true for one that isolates, discharges or proves dead: the bench view never keeps its tick.
     ``stop`` says whether one may stop after it; ``unchecked`` marks a step of prose only; ``powered`` says why a
-    declared powered test is one.
+    declared powered test is one; ``exposes`` what a prose step may expose, for all anybody knows.
     """
 
     number: int
@@ -301,6 +391,7 @@ class StepView:
     energy: bool = False
     unchecked: bool = False
     powered: str | None = None
+    exposes: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

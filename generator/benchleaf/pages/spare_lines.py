@@ -67,13 +67,20 @@ def _of_action(scene: Scene, action: Action) -> Iterator[Spare]:
         words = str(tie.name) if tie is not None and tie.name else str(action.target)
         if tie is None or tie.opens != "by hand":
             on = tie.fixed_to.item if tie is not None else ""
-            yield Spare(words=f"tie in place of: {words}", count=1, item=on, part_number=None, why=f"cut at step {scene.number}")
+            yield Spare(
+                words=f"tie in place of: {words}", count=1, item=on, part_number=None, why=f"cut at step {scene.number}"
+            )
 
 
 def _item(scene: Scene, item: str, why: str) -> Iterator[Spare]:
     for form in scene.narrow.items(item):
         yield Spare(
-            words=scene.mbook.item_words(item), count=1, item=item, part_number=form.value.part_number, why=why, applies=form.applies
+            words=scene.mbook.item_words(item),
+            count=1,
+            item=item,
+            part_number=form.value.part_number,
+            why=why,
+            applies=form.applies,
         )
 
 
@@ -82,8 +89,14 @@ def _fasteners(scene: Scene, name: str, why: str, only: str | None = None) -> It
         one = form.value
         if only is None or one.renew == only:
             look = look_words(one)
-            words = f"{plural(kind_words(one), one.count)}{f' {look}' if look else ''}, on {scene.mbook.item_name(one.item)}"
+            size = f" {look}" if look else ""
+            words = f"{plural(kind_words(one), one.count)}{size}, on {scene.mbook.item_name(one.item)}"
             yield Spare(
-                words=words, count=one.count, item=one.item, part_number=one.part_number, why=why, applies=form.applies,
+                words=words,
+                count=one.count,
+                item=one.item,
+                part_number=one.part_number,
+                why=why,
+                applies=form.applies,
                 fastener=one.fastener,
-            )  # fmt: skip
+            )

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from benchleaf.built import Built
 from benchleaf.pages.uses import SET_VERBS, touched
+from benchleaf.pages.wiring_tables import connectors_of
 from benchleaf.physical.times import seconds
 from benchleaf.records.actions import Action
-from benchleaf.records.wiring import Connector
 from benchleaf.values.quantity import Quantity
 
 if TYPE_CHECKING:
@@ -22,7 +20,9 @@ ONE_PERSON_LIFTS = 15.0
 
 def handled(scene: Scene) -> tuple[str, ...]:
     """The items a step carries or draws out."""
-    found = {str(a.target): None for a in scene.actions if a.verb in HANDLING and str(a.target) in scene.mbook.record.items}
+    found = {
+        str(a.target): None for a in scene.actions if a.verb in HANDLING and str(a.target) in scene.mbook.record.items
+    }
     return tuple(found)
 
 
@@ -57,7 +57,11 @@ def step_time(scene: Scene) -> float | None:
     if step.do is None:
         return None
     total = sum(action_time(scene, action) for action in step.do)
-    waits = [scene.mbook.book.library.supplies[str(use.id)].wait for use in step.supplies or () if use.id in scene.mbook.book.library.supplies]
+    waits = [
+        scene.mbook.book.library.supplies[str(use.id)].wait
+        for use in step.supplies or ()
+        if use.id in scene.mbook.book.library.supplies
+    ]
     return total + sum(seconds(wait) or 0.0 for wait in waits if wait is not None)
 
 
@@ -68,11 +72,15 @@ def action_time(scene: Scene, action: Action) -> float:
     if action.verb in SET_VERBS:
         return sum(_set_time(scene, name, action) for name in touched(mbook, action).sets)
     if action.verb == "lift off":
-        return max((times.of_item(form.value) for form in mbook.items(str(action.target))), default=times.of("lift off"))
+        return max(
+            (times.of_item(form.value) for form in mbook.items(str(action.target))), default=times.of("lift off")
+        )
     if action.verb == "disconnect all":
         return times.of("disconnect") * len([c for c in touched(mbook, action).connectors if _is_plugged(scene, c)])
     if action.verb in ("disconnect", "unplug"):
-        taken = [form.value.takes for form in mbook.forms(_connectors, str(action.target)) if form.value.takes is not None]
+        taken = [
+            form.value.takes for form in mbook.forms(connectors_of, str(action.target)) if form.value.takes is not None
+        ]
         own = [one for one in (seconds(quantity) for quantity in taken) if one is not None]
         return max(own) if own else times.of(action.verb)
     return times.of(action.verb)
@@ -91,7 +99,3 @@ def _set_time(scene: Scene, name: str, action: Action) -> float:
 
 def _is_plugged(scene: Scene, connector: str) -> bool:
     return any(built.cables_at.get(connector) for built in scene.narrow.builts)
-
-
-def _connectors(built: Built) -> Mapping[str, Connector]:
-    return built.connectors

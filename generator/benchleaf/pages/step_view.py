@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.pictures import step_pictures
-from benchleaf.pages.safety_shown import step_messages
+from benchleaf.pages.safety_shown import gather, shown
 from benchleaf.pages.sentences import Told
 from benchleaf.pages.shown import CodeRef, Line, Need, StepView
 from benchleaf.pages.step_amounts import handled, step_persons, step_time
@@ -60,16 +60,21 @@ def step_view(scene: Scene) -> StepView:
 
 def _step_view(scene: Scene) -> StepView:
     step, narrow = scene.step, scene.narrow
+    messages = gather(narrow, scene.procedure, step)
     return StepView(
         number=scene.number,
         title=str(step.title),
         anchor=f"step-{scene.number}",
         path=scene.mbook.at.step(scene.procedure.id, scene.number),
-        safety=step_messages(scene.mbook, scene.procedure, step),
+        safety=shown(narrow, messages.gathered),
+        exposes=messages.not_recorded,
         actions=tuple(told for action in scene.actions for told in told_actions(narrow, action)),
         text=str(step.text or ""),
         pictures=step_pictures(scene.mbook, step.photos),
-        torques=callouts(narrow, sets_of_step(scene)),
+        torques=(
+            *callouts(narrow, sets_of_step(scene, TIGHTENS)),
+            *callouts(narrow, sets_of_step(scene, TAKES_OUT), later=True),
+        ),
         needs=tuple(step_needs(scene)),
         expect=str(step.expect) if step.expect else None,
         otherwise=target_ref(scene.mbook, step.else_),
@@ -80,9 +85,12 @@ def _step_view(scene: Scene) -> StepView:
     )
 
 
-def sets_of_step(scene: Scene) -> tuple[str, ...]:
+TIGHTENS, TAKES_OUT = ("tighten",), ("loosen", "remove")
+
+
+def sets_of_step(scene: Scene, verbs: tuple[str, ...] = SET_VERBS) -> tuple[str, ...]:
     """The fastener sets a step turns, in the order met."""
-    found = {name: None for a in scene.actions if a.verb in SET_VERBS for name in touched(scene.narrow, a).sets}
+    found = {name: None for a in scene.actions if a.verb in verbs for name in touched(scene.narrow, a).sets}
     return tuple(found)
 
 
@@ -97,7 +105,10 @@ def step_needs(scene: Scene) -> Iterator[Need]:
     persons, why = step_persons(scene)
     yield Need(label="People", lines=(Line(words=str(persons), note=why),))
     time = step_time(scene)
-    yield Need(label="Time", lines=None if time is None else (Line(words=time_words(time), note=None if step.takes else "computed"),))
+    yield Need(
+        label="Time",
+        lines=None if time is None else (Line(words=time_words(time), note=None if step.takes else "computed"),),
+    )
     if step.supplies is not None:
         yield Need(label="Supplies", lines=tuple(supply_line(mbook, use) for use in step.supplies))
     unweighed = [name for name in handled(scene) if all(form.value.mass is None for form in scene.narrow.items(name))]

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from benchleaf.drawings.safety_sign import TITLES, sign_title
 from benchleaf.fastener_sets import HAND
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.fastener_words import kind_words, size_words
@@ -88,7 +89,9 @@ def _tool_words(book: Book, one: Asked) -> tuple[str, str | None]:
     else:
         fit = [id for id, tool in tools.items() if tool.does and one.name in tool.does]
     if not fit:
-        said = {"drive": f"Driver {one.name}", "torque": f"Torque driver for {one.name}"}.get(one.kind, f"Something to {one.name} with")
+        said = {"drive": f"Driver {one.name}", "torque": f"Torque driver for {one.name}"}.get(
+            one.kind, f"Something to {one.name} with"
+        )
         return f"{said}: no tool recorded that does it", None
     return " or ".join(str(tools[id].name) for id in fit), tool_path(fit[0])
 
@@ -98,17 +101,19 @@ def tool_path(id: str) -> str:
 
 
 def worn_for(book: Book, safety: Iterable[str]) -> tuple[Line, ...]:
-    """What is worn or clipped on against the hazards named, by the tools that serve them and by mandatory signs."""
-    from benchleaf.drawings.safety_sign import sign_title
-
+    """What is worn or clipped on against the hazards named: tools that guard against them, and what a sign orders."""
     lines: dict[Line, None] = {}
     for id in dict.fromkeys(safety):
         message = book.library.safety.get(id)
-        for tool_id, tool in book.library.tools.items():
-            if tool.does and id in tool.does:
-                lines[Line(words=str(tool.name), path=tool_path(tool_id))] = None
-        if message is not None and message.symbol is not None and message.symbol.startswith("M0"):
-            lines[Line(words=sign_title(message.symbol), path=f"safety.html#safety-{id}", note=f"sign {message.symbol}")] = None
+        worn = [(tool_id, tool) for tool_id, tool in book.library.tools.items() if tool.does and id in tool.does]
+        for tool_id, tool in worn:
+            lines[Line(words=str(tool.name), path=tool_path(tool_id))] = None
+        symbol = message.symbol if message is not None else None
+        if not worn and symbol is not None and symbol.startswith("M0") and orders_to_wear(symbol):
+            lines[Line(words=sign_title(symbol), path=f"safety.html#safety-{id}", note=f"sign {symbol}")] = None
     return tuple(lines)
 
 
+def orders_to_wear(symbol: str) -> bool:
+    """Whether a mandatory sign of ISO 7010 is about something worn; one with a title not known here counts as such."""
+    return symbol not in TITLES or sign_title(symbol).startswith("Wear")

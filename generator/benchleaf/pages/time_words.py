@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, inf
 
 
 def time_words(seconds: float) -> str:
     """A time in words: below a minute in steps of 5 s, above in whole minutes, always rounded up."""
     if seconds <= 0:
         return "none"
+    if seconds == inf:
+        return "no end of time"
     if seconds < 60:
         short = ceil(seconds / 5 - 1e-9) * 5
         return f"{short} s" if short < 60 else "1 min"

@@ -44,17 +44,24 @@ def all_causes(mbook: MachineBook, trouble: Trouble) -> dict[str, Cause]:
 def causes_table(mbook: MachineBook, causes: dict[str, Cause]) -> Table:
     """The causes, most likely first. Weights are as recorded: divided by their sum on the machine in front of you."""
     rows = []
+    has_why = any(cause.why is not None for cause in causes.values())
     for id, cause in sorted(causes.items(), key=lambda pair: -(pair[1].likely if pair[1].likely is not None else 1)):
         weight: Cell = f"{cause.likely:g}" if cause.likely is not None else Line(words="1", note="not recorded")
         takes = plain_value(cause.takes, cause.place_of("takes"), mbook.book.style)
         rows.append(
             Row(
-                cells=(cause_words(id, cause), weight, cause.why, remedy_line(mbook, cause), takes or "computed from the procedure"),
+                cells=(
+                    cause_words(id, cause),
+                    weight,
+                    *((cause.why,) if has_why else ()),
+                    remedy_line(mbook, cause),
+                    takes or "computed from the procedure",
+                ),
                 anchor=f"cause-{id}",
                 applies=mbook.applies(cause.applies),
             )
         )
-    heads = ("Failure mode", "Weight", "Why", "Remedy", "Hands-on time")
+    heads = ("Failure mode", "Weight", *(("Failure cause",) if has_why else ()), "Remedy", "Hands-on time")
     return Table(caption="Causes", heads=heads, rows=tuple(rows), nothing="No cause is recorded.")
 
 
@@ -90,7 +97,7 @@ def test_view(mbook: MachineBook, test: FaultTest, causes: dict[str, Cause]) -> 
     """A test: what to do and in what state, and what each outcome says of the causes."""
     told = told_of(mbook, test.do)
     state = test.state or ("dead" if _is_resistance(test) else None)
-    at = test.at.item if test.at is not None else None
+    at = test.at.item if test.at is not None else ""
     return {
         "id": f"test-{test.id}",
         "title": test.id.replace("-", " "),
@@ -120,16 +127,29 @@ def outcomes_table(mbook: MachineBook, test: FaultTest, causes: dict[str, Cause]
     rest = rest_lines(test, causes)
     rows = []
     for name, outcome in test.outcomes.items():
-        when = plain_value(outcome.when, outcome.place or test.place, mbook.book.style) if outcome.when is not None else "–"
+        when = (
+            plain_value(outcome.when, outcome.place or test.place, mbook.book.style)
+            if outcome.when is not None
+            else "–"
+        )
         lines = tuple(_shares(outcome, causes)) + (rest if outcome.rest else ())
         rows.append(Row(cells=(name.replace("-", " "), when, lines or "no recorded cause")))
-    return Table(caption="What it says", heads=("Seen", "Reading", "Then it is"), rows=tuple(rows), nothing="No outcome is recorded.")
+    return Table(
+        caption="What it says",
+        heads=("Seen", "Reading", "Then it is"),
+        rows=tuple(rows),
+        nothing="No outcome is recorded.",
+    )
 
 
 def _shares(outcome: Outcome, causes: dict[str, Cause]) -> Iterator[Line]:
     for id, share in outcome.shares.items():
         words = cause_words(id, causes[id]) if id in causes else id
-        yield Line(words=words, path=f"#cause-{id}" if id in causes else None, note=None if share == 1 else f"in {share:.0%} of cases")
+        yield Line(
+            words=words,
+            path=f"#cause-{id}" if id in causes else None,
+            note=None if share == 1 else f"in {share:.0%} of cases",
+        )
 
 
 def rest_lines(test: FaultTest, causes: dict[str, Cause]) -> tuple[Line, ...]:
@@ -139,7 +159,13 @@ def rest_lines(test: FaultTest, causes: dict[str, Cause]) -> tuple[Line, ...]:
     for id, cause in causes.items():
         left = 1 - given[id]
         if left > 1e-9:
-            lines.append(Line(words=cause_words(id, cause), path=f"#cause-{id}", note=None if left == 1 else f"in {left:.0%} of cases"))
+            lines.append(
+                Line(
+                    words=cause_words(id, cause),
+                    path=f"#cause-{id}",
+                    note=None if left == 1 else f"in {left:.0%} of cases",
+                )
+            )
     return tuple(lines)
 
 
@@ -150,7 +176,10 @@ def no_fault_lines(mbook: MachineBook, trouble: Trouble) -> tuple[Line, ...] | N
         return None
     checks = mbook.record.checks
     return tuple(
-        Line(words=str(checks[str(id)].title) if str(id) in checks else str(id), path=f"{mbook.at.list('checks')}#check-{id}")
+        Line(
+            words=str(checks[str(id)].title) if str(id) in checks else str(id),
+            path=f"{mbook.at.list('checks')}#check-{id}",
+        )
         for id in found
     )
 
@@ -160,5 +189,3 @@ def exercise_of(mbook: MachineBook, trouble: Trouble) -> dict[str, Any] | None:
     if exercise is None:
         return None
     return {"do": told_of(mbook, exercise.do), "restore": told_of(mbook, exercise.restore)}
-
-

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Generic, TypeAlias, TypeVar
 
 from benchleaf.model import Machine
 from benchleaf.pages.book import MachineBook
@@ -16,7 +16,7 @@ from benchleaf.records.codes import Cause, CodeRecord, FaultTest, SymptomRecord
 from benchleaf.records.teardown import Step, TeardownRecord
 from benchleaf.refs import host_of
 
-Trouble = CodeRecord | SymptomRecord
+Trouble: TypeAlias = CodeRecord | SymptomRecord
 K = TypeVar("K")
 V = TypeVar("V")
 
@@ -88,7 +88,8 @@ class Uses:
         self.no_fault: _Many[str, Trouble] = _Many()
         for procedure in self.machine.procedures.values():
             self._procedure(mbook, procedure)
-        for trouble in (*self.machine.codes.values(), *self.machine.symptoms.values()):
+        troubles: list[Trouble] = [*self.machine.codes.values(), *self.machine.symptoms.values()]
+        for trouble in troubles:
             self._trouble(trouble)
 
     def _procedure(self, mbook: MachineBook, procedure: TeardownRecord) -> None:
@@ -105,7 +106,8 @@ class Uses:
                         verbs.setdefault((kind, name), {})[action.verb] = None
             for photo in step.photos:
                 for mark in photo.marks:
-                    verbs.setdefault(("items", mark.is_.item), {})
+                    if mark.is_ is not None:
+                        verbs.setdefault(("items", mark.is_.item), {})
             for (kind, name), said in verbs.items():
                 table: _Many[str, StepUse] = getattr(self, kind)
                 table.add(name, StepUse(procedure, number, step, tuple(said)))

@@ -15,7 +15,7 @@ from benchleaf.values.observations import SAME_WITHIN, Observation, Standing, St
 from benchleaf.values.quantity import Dimension, Quantity, show_with_recorded
 from benchleaf.values.recorded import same_within, standing
 
-_STATUS: dict[Status, ValueStatus] = {
+STATUS_WORDS: dict[Status, ValueStatus] = {
     Status.AGREED: "agreed",
     Status.DISPUTED: "disputed",
     Status.SINGLE: "single observation",
@@ -57,7 +57,7 @@ def shown_value(value: observed.Value | None, style: ValueStyle) -> ShownValue |
     return ShownValue(
         text=text,
         machine=machine_form(found.shown[0].quantity),
-        status=_STATUS[found.status],
+        status=STATUS_WORDS[found.status],
         origins=origins_of(found, style),
     )
 
@@ -73,7 +73,9 @@ def _origin(one: Observation, style: ValueStyle) -> Origin:
     return Origin(kind=style.words(one.quantity), words=words, place=place_words(one.place))
 
 
-def plain_value(quantity: Quantity | None, place: Place, style: ValueStyle, kind: str = "recorded") -> ShownValue | None:
+def plain_value(
+    quantity: Quantity | None, place: Place, style: ValueStyle, kind: str = "recorded"
+) -> ShownValue | None:
     """A quantity that is written once and carries no observations, such as the distance of a motion."""
     if quantity is None:
         return None
@@ -83,7 +85,9 @@ def plain_value(quantity: Quantity | None, place: Place, style: ValueStyle, kind
 
 def reckoned_value(text: str, machine: str, how: str, *inputs: Origin) -> ShownValue:
     """A value worked out from others: ``how`` says by what rule, ``inputs`` where its parts come from."""
-    return ShownValue(text=text, machine=machine, status="agreed", origins=(Origin(kind="computed", words=how), *inputs))
+    return ShownValue(
+        text=text, machine=machine, status="agreed", origins=(Origin(kind="computed", words=how), *inputs)
+    )
 
 
 def machine_form(quantity: Quantity | None) -> str:

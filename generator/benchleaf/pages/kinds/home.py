@@ -11,6 +11,7 @@ from benchleaf.pages.page import Page
 from benchleaf.pages.questions import unanswerable, variant_questions
 from benchleaf.pages.record_notes import note_of
 from benchleaf.pages.shown import CodeRef, Line, Row, Table
+from benchleaf.records.codes import SymptomRecord
 
 MOST = 40
 """Up to so many symptoms or codes stand on the first page; more have their own list."""
@@ -34,16 +35,26 @@ def page(book: Book) -> Page:
         ),
         "more_symptoms": max(0, len(symptoms) - MOST),
         "codes": tuple(
-            (CodeRef(code=str(one.shown or one.code), means=str(one.means or ""), path=mbook.at.code(one.code)), str(mbook.record.name))
+            (
+                CodeRef(code=str(one.shown or one.code), means=str(one.means or ""), path=mbook.at.code(one.code)),
+                str(mbook.record.name),
+            )
             for mbook, one in codes[:MOST]
         ),
         "more_codes": max(0, len(codes) - MOST),
         "lists": lists(book),
     }
-    return Page(path="index.html", template="pages/home.html", title=book.name, kind="home", context=context, inputs=("shop.yaml",))
+    return Page(
+        path="index.html",
+        template="pages/home.html",
+        title=book.name,
+        kind="home",
+        context=context,
+        inputs=("shop.yaml",),
+    )
 
 
-def _heard(symptom, mbook: MachineBook) -> str:  # type: ignore[no-untyped-def]
+def _heard(symptom: SymptomRecord, mbook: MachineBook) -> str:
     heard = "; ".join(f"“{one}”" for one in symptom.heard_as[:3])
     return f"{mbook.record.name}{f': {heard}' if heard else ''}"
 
@@ -73,10 +84,20 @@ def which(mbook: MachineBook) -> dict[str, object]:
         rows.append(Row(cells=(f"{n}. {question.words}", " or ".join(yes), " or ".join(no))))
     for name, one in record.modifications.items():
         if one.tell is not None:
-            rows.append(Row(cells=(f"{len(rows) + 1}. {one.tell}", f"with {name}: {one.is_ or ''}".strip(": "), f"without {name}")))
+            rows.append(
+                Row(
+                    cells=(
+                        f"{len(rows) + 1}. {one.tell}",
+                        f"with {name}: {one.is_ or ''}".strip(": "),
+                        f"without {name}",
+                    )
+                )
+            )
     return {
         "machine": Line(words=str(record.name), path=mbook.at.home),
-        "table": Table(caption=f"{record.name}: look from outside", heads=("Is it so?", "Yes", "No"), rows=tuple(rows), nothing=""),
+        "table": Table(
+            caption=f"{record.name}: look from outside", heads=("Is it so?", "Yes", "No"), rows=tuple(rows), nothing=""
+        ),
         "serials": tuple(
             Line(words=variant_words(record, name), note=f"serials {', '.join(str(t.text) for t in one.serials.terms)}")
             for name, one in record.variants.items()

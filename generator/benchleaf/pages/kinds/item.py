@@ -6,20 +6,20 @@ from collections.abc import Iterator
 
 from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import Found
-from benchleaf.pages.art import art_of
+from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.kinds.step import fastener_cells
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
-from benchleaf.pages.safety_shown import Brought, combined
+from benchleaf.pages.safety_shown import item_messages
 from benchleaf.pages.shown import Art, Cell, Fact, Line, Row, Table
 from benchleaf.pages.uses import uses_of
 from benchleaf.pages.values_shown import shown_value
+from benchleaf.pages.wiring_tables import connectors_of
 from benchleaf.records.items import Item
+from benchleaf.records.teardown import TeardownRecord
 from benchleaf.records.types import Choices
-
-EVERYWHERE = frozenset[str]()
 
 
 def pages(book: Book) -> Iterator[Page]:
@@ -37,7 +37,7 @@ def page(mbook: MachineBook, name: str) -> Page:
         "record": note_of(item.place),
         "applies": mbook.applies(item.applies),
         "note": str(item.note or ""),
-        "safety_list": item_safety(mbook, name),
+        "safety_list": item_messages(mbook, name),
         "facts": facts(mbook, name),
         "fasteners": fasteners(mbook, name),
         "unheld": any(form.value.held_by is None for form in mbook.items(name)),
@@ -60,22 +60,15 @@ def page(mbook: MachineBook, name: str) -> Page:
     )
 
 
-def _goal_words(procedure) -> str:  # type: ignore[no-untyped-def]
-    return f"{procedure.goal.kind}s it" if procedure.goal.kind != "reach" else "reaches it"
+def _goal_words(procedure: TeardownRecord) -> str | None:
+    kinds = {"reach": "reaches it", "remove": "takes it off", "replace": "renews it"}
+    return kinds.get(procedure.goal.kind) if procedure.goal is not None else None
 
 
 def _item_line(mbook: MachineBook, name: str) -> Line:
-    return Line(words=mbook.item_words(name), path=mbook.at.item(name), applies=mbook.applies(mbook.record.items[name].applies))
-
-
-def item_safety(mbook: MachineBook, name: str):  # type: ignore[no-untyped-def]
-    """What it brings to every step that touches or exposes it."""
-    found = [
-        Brought(str(id), name, form.on)
-        for form in mbook.items(name)
-        for id in (*(form.value.hazards or ()), *(form.value.handling or ()))
-    ]
-    return combined(mbook, found)
+    return Line(
+        words=mbook.item_words(name), path=mbook.at.item(name), applies=mbook.applies(mbook.record.items[name].applies)
+    )
 
 
 def facts(mbook: MachineBook, name: str) -> tuple[Row, ...]:
@@ -97,7 +90,11 @@ def choice_cell(mbook: MachineBook, choices: Choices) -> Cell:
     if not choices:
         return "nothing"
     return tuple(
-        Line(words=" or ".join(" with ".join(_placed(mbook, one.item, one.position) for one in option) for option in clause))
+        Line(
+            words=" or ".join(
+                " with ".join(_placed(mbook, one.item, one.position) for one in option) for option in clause
+            )
+        )
         for clause in choices
     )
 
@@ -152,7 +149,11 @@ def _rests(mbook: MachineBook, name: str, item: Item) -> Cell:
 def _renew(mbook: MachineBook, name: str, item: Item) -> Cell:
     if item.renew is None:
         return "none"
-    return Line(words="always", note="mandatory whenever it comes off") if item.renew == "always" else f"after {item.renew}"
+    return (
+        Line(words="always", note="mandatory whenever it comes off")
+        if item.renew == "always"
+        else f"after {item.renew}"
+    )
 
 
 def _earth(mbook: MachineBook, name: str, item: Item) -> Cell:
@@ -189,11 +190,17 @@ _FACTS = (
 def fasteners(mbook: MachineBook, name: str) -> Table:
     """What holds it."""
     rows = [
-        Row(cells=fastener_cells(mbook, form.value), applies=form.applies) for one in mbook.sets_of(name) for form in mbook.sets(one)
+        Row(cells=fastener_cells(mbook, form.value), applies=form.applies)
+        for one in mbook.sets_of(name)
+        for form in mbook.sets(one)
     ]
     heads = ("Fastener", "Count", "Size", "Head", "Tool", "Torque", "Into")
     rests = all(form.value.held_by is not None for form in mbook.items(name))
-    nothing = "Nothing holds it: it rests." if rests else "What holds it is not recorded: it counts as held by something unknown."
+    nothing = (
+        "Nothing holds it: it rests."
+        if rests
+        else "What holds it is not recorded: it counts as held by something unknown."
+    )
     return Table(caption="What holds it", heads=heads, rows=tuple(rows), nothing=nothing, name="fasteners")
 
 
@@ -203,21 +210,24 @@ def connectors(mbook: MachineBook, name: str) -> Table:
     rows = []
     for one in names:
         cables = sorted({c for built in mbook.builts for c in built.cables_at.get(one, ())})
-        for form in mbook.forms(_connectors, one):
+        for form in mbook.forms(connectors_of, one):
             found = form.value
             cells: tuple[Cell, ...] = (
                 Line(words=one, path=mbook.at.connector(one)),
-                tuple(Line(words=c, path=mbook.at.cable(c), note=mbook.machine.wiring.cables[c].name) for c in cables) or "nothing",
+                tuple(Line(words=c, path=mbook.at.cable(c), note=mbook.machine.wiring.cables[c].name) for c in cables)
+                or "nothing",
                 found.family,
                 str(len(found.contacts)) if found.contacts is not None else None,
             )
             rows.append(Row(cells=cells, applies=form.applies))
-    nothing = "No connector is recorded on it." if mbook.machine.has_wiring else "Wiring not recorded: everything counts as live."
-    return Table(caption="Connectors", heads=("Connector", "Cable", "Family", "Contacts"), rows=tuple(rows), nothing=nothing)
-
-
-def _connectors(built):  # type: ignore[no-untyped-def]
-    return built.connectors
+    nothing = (
+        "No connector is recorded on it."
+        if mbook.machine.has_wiring
+        else "Wiring not recorded: everything counts as live."
+    )
+    return Table(
+        caption="Connectors", heads=("Connector", "Cable", "Family", "Contacts"), rows=tuple(rows), nothing=nothing
+    )
 
 
 def values(mbook: MachineBook, name: str) -> Table:
@@ -225,7 +235,9 @@ def values(mbook: MachineBook, name: str) -> Table:
     rows = []
     for id, value in mbook.record.items[name].values.items():
         between = " to ".join(one.shown for one in value.between) if value.between else None
-        rows.append(Row(cells=(id.replace("-", " "), between, shown_value(value, mbook.book.style)), anchor=f"value-{id}"))
+        rows.append(
+            Row(cells=(id.replace("-", " "), between, shown_value(value, mbook.book.style)), anchor=f"value-{id}")
+        )
     for join in mbook.machine.wiring.joins.get(name, ()):
         for label, found in (("cold resistance", join.cold), ("resistance", join.resistance), ("draws", join.draws)):
             if found is not None:
@@ -243,7 +255,11 @@ def _within(mbook: MachineBook, name: str) -> list[str]:
 def _checks(mbook: MachineBook, name: str) -> Iterator[Line]:
     for id, check in mbook.record.checks.items():
         if name in {str(one) for one in check.covers}:
-            yield Line(words=str(check.title), path=f"{mbook.at.list('checks')}#check-{id}", applies=mbook.applies(check.applies))
+            yield Line(
+                words=str(check.title),
+                path=f"{mbook.at.list('checks')}#check-{id}",
+                applies=mbook.applies(check.applies),
+            )
 
 
 def place_art(mbook: MachineBook, name: str) -> Art | None:
@@ -251,12 +267,8 @@ def place_art(mbook: MachineBook, name: str) -> Art | None:
     if mbook.record.items[name].box is None or name == "frame":
         return None
     bodies = [
-        Body(id=str(one), name=str(item.name), box=_box(item), marked=one == name)
+        Body(id=str(one), name=str(item.name), box=box_of(item), marked=one == name)
         for one, item in mbook.record.items.items()
         if item.box is not None and (one == name or one == "frame")
     ]
     return art_of(arrangement(f"Where {mbook.item_words(name)} sits", bodies))
-
-
-def _box(item: Item):  # type: ignore[no-untyped-def]
-    return tuple(item.box) if item.box is not None else None

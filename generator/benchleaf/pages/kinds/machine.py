@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import variant_words
-from benchleaf.pages.art import art_of
+from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.links import procedure_line, symptom_title
 from benchleaf.pages.page import Page
@@ -62,7 +62,9 @@ def machine_lists(mbook: MachineBook) -> tuple[Line, ...]:
         Line(words="Fasteners", path=at.list("fasteners"), note="every screw with its tool and torque"),
         Line(words="Spares", path=at.list("spares"), note="part numbers, what serves as well, where used"),
         Line(words="Checks", path=at.list("checks"), note="what is owed before it goes back to work"),
-        Line(words="Next opening", path=at.list("next-opening"), note="what nobody recorded, sorted by how deep it lies"),
+        Line(
+            words="Next opening", path=at.list("next-opening"), note="what nobody recorded, sorted by how deep it lies"
+        ),
     )
 
 
@@ -72,7 +74,12 @@ def variants(mbook: MachineBook) -> Table:
         serials = ", ".join(str(term.text) for term in one.serials.terms) if one.serials else None
         rows.append(Row(cells=(variant_words(mbook.record, name), serials, one.tell)))
     nothing = "One variant, as far as is recorded."
-    return Table(caption="Variants of the maker's", heads=("Variant", "Serials", "To be told from outside by"), rows=tuple(rows), nothing=nothing)
+    return Table(
+        caption="Variants of the maker's",
+        heads=("Variant", "Serials", "To be told from outside by"),
+        rows=tuple(rows),
+        nothing=nothing,
+    )
 
 
 def modifications(mbook: MachineBook) -> Table:
@@ -115,24 +122,28 @@ def _steps(procedure: TeardownRecord) -> str:
 def items(mbook: MachineBook) -> Table:
     rows = []
     for name, item in mbook.record.items.items():
-        inside = item.in_.item if item.in_ is not None else None
+        inside = item.in_.item if item.in_ is not None else ""
         rows.append(
             Row(
                 cells=(
                     Line(words=mbook.item_words(name), path=mbook.at.item(name)),
                     item.part_number,
-                    Line(words=mbook.item_words(inside), path=mbook.at.item(inside)) if inside in mbook.record.items else "frame",
+                    Line(words=mbook.item_words(inside), path=mbook.at.item(inside))
+                    if inside in mbook.record.items
+                    else "frame",
                 ),
                 applies=mbook.applies(item.applies),
             )
         )
-    return Table(caption="Items", heads=("Item", "Part number", "Sits in"), rows=tuple(rows), nothing="No item is recorded.")
+    return Table(
+        caption="Items", heads=("Item", "Part number", "Sits in"), rows=tuple(rows), nothing="No item is recorded."
+    )
 
 
 def place_art(mbook: MachineBook) -> Art | None:
     """Where the items with a recorded place sit, seen from above."""
     bodies = [
-        Body(id=str(name), name=str(item.name), box=tuple(item.box))  # type: ignore[arg-type]
+        Body(id=str(name), name=str(item.name), box=box_of(item))
         for name, item in mbook.record.items.items()
         if item.box is not None
     ]

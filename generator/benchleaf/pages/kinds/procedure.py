@@ -73,7 +73,11 @@ def close_up(mbook: MachineBook, procedure: TeardownRecord) -> tuple[Line, ...]:
     for id, check in record.checks.items():
         if touched & {str(one) for one in check.covers}:
             lines.append(
-                Line(words=str(check.title), path=f"{mbook.at.list('checks')}#check-{id}", applies=mbook.applies(check.applies))
+                Line(
+                    words=str(check.title),
+                    path=f"{mbook.at.list('checks')}#check-{id}",
+                    applies=mbook.applies(check.applies),
+                )
             )
     return tuple(lines)
 

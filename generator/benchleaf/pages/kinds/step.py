@@ -10,6 +10,7 @@ from benchleaf.pages.fastener_words import kind_words, size_words, tool_words
 from benchleaf.pages.links import trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
+from benchleaf.pages.requirements import spare_line
 from benchleaf.pages.shown import Cell, Line, Row, Table
 from benchleaf.pages.spare_lines import spares_of
 from benchleaf.pages.step_amounts import handled
@@ -17,6 +18,7 @@ from benchleaf.pages.step_view import Scene, scenes, sets_of_step, step_view
 from benchleaf.pages.support import tool_path
 from benchleaf.pages.uses import touched, uses_of
 from benchleaf.pages.values_shown import shown_value
+from benchleaf.pages.wiring_tables import connectors_of, keyed_cell
 
 
 def pages(book: Book) -> Iterator[Page]:
@@ -32,7 +34,9 @@ def page(scene: Scene, count: int) -> Page:
     view = step_view(scene)
     title = f"{procedure.title}, step {scene.number}: {scene.step.title}"
     context = {
-        "crumbs": mbook.crumbs((str(procedure.title), mbook.at.procedure(procedure.id)), (f"Step {scene.number}", None)),
+        "crumbs": mbook.crumbs(
+            (str(procedure.title), mbook.at.procedure(procedure.id)), (f"Step {scene.number}", None)
+        ),
         "choice": mbook.choice,
         "record": procedure_note(procedure, scene.step.place),
         "step_view": view,
@@ -42,8 +46,10 @@ def page(scene: Scene, count: int) -> Page:
         "before": step_link(scene, scene.number - 1),
         "after": step_link(scene, scene.number + 1),
         "bench": f"{mbook.at.bench(procedure.id)}#{view.anchor}",
-        "tables": tuple(table for table in (fasteners_table(scene), items_table(scene), connectors_table(scene)) if table.rows),
-        "spares": tuple(_spare(scene, one) for one in spares_of((scene,))),
+        "tables": tuple(
+            table for table in (fasteners_table(scene), items_table(scene), connectors_table(scene)) if table.rows
+        ),
+        "spares": tuple(spare_line(mbook, one) for one in spares_of((scene,))),
         "leads_here": tuple(trouble_line(mbook, use) for use in uses_of(mbook).remedies[str(procedure.id)]),
         "has_spares": not scene.is_unchecked,
     }
@@ -55,12 +61,6 @@ def page(scene: Scene, count: int) -> Page:
         context=context,
         inputs=(procedure.place.file, mbook.machine.file),
     )
-
-
-def _spare(scene: Scene, one) -> Line:  # type: ignore[no-untyped-def]
-    from benchleaf.pages.requirements import spare_line
-
-    return spare_line(scene.mbook, one)
 
 
 def step_link(scene: Scene, number: int) -> Line | None:
@@ -89,7 +89,15 @@ def fastener_cells(mbook: MachineBook, one: FastenerSet) -> tuple[Cell, ...]:
     if isinstance(tool, str) and one.tool in mbook.book.library.tools:
         tool = Line(words=str(mbook.book.library.tools[str(one.tool)].name), path=tool_path(str(one.tool)))
     torque: Cell = shown_value(one.torque, mbook.book.style) if driven else "–"
-    return (name, str(one.count), _size(one) if driven else "–", one.head if driven else "–", tool, torque, one.into if driven else "–")
+    return (
+        name,
+        str(one.count),
+        _size(one) if driven else "–",
+        one.head if driven else "–",
+        tool,
+        torque,
+        one.into if driven else "–",
+    )
 
 
 def _size(one: FastenerSet) -> Cell:
@@ -123,16 +131,15 @@ def connectors_table(scene: Scene) -> Table:
     mbook, rows = scene.mbook, []
     names = dict.fromkeys(name for a in scene.actions for name in touched(scene.narrow, a).connectors)
     for name in names:
-        for form in scene.narrow.forms(_connectors, name):
+        for form in scene.narrow.forms(connectors_of, name):
             one = form.value
             cables = sorted({c for built in scene.narrow.builts for c in built.cables_at.get(name, ())})
-            keyed = {None: None, True: "yes", False: "no"}.get(one.keyed, str(one.keyed))
             cells: tuple[Cell, ...] = (
                 Line(words=name, path=mbook.at.connector(name)),
                 tuple(cable_line(mbook, cable) for cable in cables) or None,
                 one.family,
                 str(len(one.contacts)) if one.contacts is not None else None,
-                keyed,
+                keyed_cell(one),
                 one.latch,
             )
             rows.append(Row(cells=cells, applies=form.applies))
@@ -143,7 +150,3 @@ def connectors_table(scene: Scene) -> Table:
 def cable_line(mbook: MachineBook, cable: str) -> Line:
     record = mbook.machine.wiring.cables.get(cable)
     return Line(words=cable, path=mbook.at.cable(cable) if record else None, note=record.name if record else None)
-
-
-def _connectors(built):  # type: ignore[no-untyped-def]
-    return built.connectors
