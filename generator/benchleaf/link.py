@@ -52,9 +52,13 @@ def _machines(shaped: Shaped, findings: list[Finding]) -> Iterator[Machine]:
         by_id[record.id] = (path, record)
         by_folder.setdefault(folder_of(path), record.id)
 
+    unread = {folder_of(path) for path in shaped.unread if path.endswith("/machine.yaml")}
+
     def owner(path: str, told: Text | None, place: Place) -> str | None:
         if told is not None and told in by_id:
             return told
+        if folder_of(path) in unread:
+            return None  # what is wrong with the machine's own file is told there
         if told is not None:
             findings.append(_unknown("machine", told, tuple(by_id)))
             return None

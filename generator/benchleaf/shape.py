@@ -45,6 +45,8 @@ class Shaped:
     codes: tuple[tuple[str, CodeRecord], ...] = ()
     symptoms: tuple[tuple[str, SymptomRecord], ...] = ()
     articles: tuple[tuple[str, ArticleRecord], ...] = ()
+    unread: tuple[str, ...] = ()
+    """Files from which no record could be made; what they would have declared is not missed twice."""
 
 
 _SHELF = {
@@ -58,6 +60,7 @@ _SHELF = {
 class _Reading:
     desk: Desk
     shelves: dict[str, list[tuple[str, Any]]] = field(default_factory=dict)
+    unread: list[str] = field(default_factory=list)
 
     def keep(self, kind: str, path: str, record: Any) -> None:
         self.shelves.setdefault(_SHELF[kind], []).append((path, record))
@@ -67,14 +70,16 @@ def shape(sources: Iterable[Source]) -> tuple[Shaped, tuple[Finding, ...]]:
     """Read every source. The shop is read first, because it says how numbers are written."""
     reading = _Reading(Desk())
     for source in sorted(sources, key=lambda one: (one.path != "shop.yaml", one.path)):
-        _read_source(source, reading)
+        if not _read_source(source, reading):
+            reading.unread.append(source.path)
         if source.path == "shop.yaml" and reading.shelves.get("shops"):
             reading.desk.decimal_comma = bool(reading.shelves["shops"][0][1].decimal_comma)
-    kept = {name: tuple(rows) for name, rows in reading.shelves.items()}
-    return Shaped(**kept), tuple(reading.desk.findings)
+    kept: dict[str, Any] = {name: tuple(rows) for name, rows in reading.shelves.items()}
+    return Shaped(**kept, unread=tuple(reading.unread)), tuple(reading.desk.findings)
 
 
-def _read_source(source: Source, reading: _Reading) -> None:
+def _read_source(source: Source, reading: _Reading) -> bool:
+    """Read one file onto its shelf; whether a record came of it."""
     prose: Text | None = None
     if source.path.endswith(".md"):
         node, prose, findings = parse_front_matter(source)
@@ -82,17 +87,18 @@ def _read_source(source: Source, reading: _Reading) -> None:
         node, findings = parse_yaml(source)
     reading.desk.findings.extend(findings)
     if node is None:
-        return
+        return False
     if not isinstance(node, nodes.Mapping):
         wants(reading.desk, "a record: keys and values, the first of them `record:`", node)
-        return
+        return False
     kind = _kind_of_record(source.path, node, reading.desk)
-    if kind is not None:
-        record = read_record(kind, node, reading.desk)
-        if record is not None:
-            if kind.prose:
-                record = dataclasses.replace(record, prose=prose or Text("", node.place))
-            reading.keep(kind.name, source.path, record)
+    record = read_record(kind, node, reading.desk) if kind is not None else None
+    if kind is None or record is None:
+        return False
+    if kind.prose:
+        record = dataclasses.replace(record, prose=prose or Text("", node.place))
+    reading.keep(kind.name, source.path, record)
+    return True
 
 
 def _kind_of_record(path: str, node: nodes.Mapping, desk: Desk) -> RecordKind | None:

@@ -105,7 +105,10 @@ class _Page:
         key = _KEY.match(text)
         if key is None or key.end() > at[1] + 1 or any(sign in text[: at[1]] for sign in "[{"):
             return _QUOTES
-        return _BELOW.format(key=text[: key.end()].strip().lstrip("- "))
+        name = text[: key.end()].strip().lstrip("- ")
+        if name in ("do:", "on-return:"):
+            return f"put the actions in brackets: `{name} [{text[key.end() :].strip()}]`"
+        return _BELOW.format(key=name)
 
     def finding(self, code: str, message: str, at: At, length: int | None, help: str) -> Finding:
         """A finding of ``length`` characters; ``None`` = to the end of the word."""

@@ -211,7 +211,7 @@ def table(row: type[R], words: str, *, short: str = "", good: str = "", bad: str
                 if isinstance(value, Misfit):
                     return MISFIT
                 return row(**{where: value}, place=node.place, said={short: node.place})
-            return wants(desk, words, node)
+            return wants(desk, f"{words} such as `{good}`" if good else words, node)
         return read_row(row, words, node, desk)
 
     def schema() -> dict[str, Any]:
@@ -274,6 +274,10 @@ def _read_keys(
 def unknown_key(desk: Desk, name: nodes.Scalar, known: Mapping[str, Any], words: str) -> None:
     near = closest(name.text, tuple(known))
     help = f"did you mean '{near[0]}'?" if near else f"its keys are {', '.join(known)}"
+    if name.text[:1].isdigit():
+        help = "between brackets a comma ends the value: write a point in a number, and quotes around text with commas"
+    elif " " in name.text and not near:
+        help = "between brackets a comma ends the value: put quotes around text with commas"
     desk.misfit("unknown-key", f"'{shorten(name.text)}' is not a key of {words}", name.place, help)
 
 
@@ -359,7 +363,8 @@ def one_of(choices: Mapping[str, T], words: str) -> Reader[T]:
         if node.text in choices:
             return choices[node.text]
         near = closest(node.text, tuple(choices))
-        help = f"did you mean '{near[0]}'?" if near else f"write one of {', '.join(choices)}"
+        few = list(choices)[:12]
+        help = f"did you mean '{near[0]}'?" if near else f"write one of {', '.join(few)}"
         return desk.misfit("unknown-word", f"'{shorten(node.text)}' is not {words}", node.place, help)
 
     sample = next(iter(choices))

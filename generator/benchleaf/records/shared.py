@@ -27,6 +27,7 @@ from benchleaf.records.types import a_number, a_text, a_word, id_of, quantity, s
 from benchleaf.suggest import closest
 from benchleaf.text import Text
 from benchleaf.values.quantity import Dimension, Quantity
+from benchleaf.values.units import BY_SPELLING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,16 +40,24 @@ class Emergency(Row):
     number: Text | None = key(a_text, "the number to call")
 
 
+def _spellings(*units: str) -> dict[str, str]:
+    """Every way of writing one of the units, the plain way first."""
+    named = {unit: unit for unit in units}
+    return named | {spelling: unit.name for spelling, unit in BY_SPELLING.items() if unit.name in named}
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Units(Row):
     """The units the shop reads."""
 
     torque: str | None = key(
-        one_of({u: u for u in ("N·m", "cN·m", "in·lbf", "kgf·cm")}, "a unit of torque"),
+        one_of(_spellings("N·m", "cN·m", "in·lbf", "kgf·cm"), "a unit of torque shown here"),
         "torque",
         left_out="as recorded",
     )
-    length: str | None = key(one_of({u: u for u in ("mm", "in")}, "a unit of length"), "length", left_out="as recorded")
+    length: str | None = key(
+        one_of(_spellings("mm", "in"), "a unit of length shown here"), "length", left_out="as recorded"
+    )
 
 
 def _times(node: nodes.Node, desk: Desk) -> Mapping[str, Quantity] | Misfit:

@@ -57,7 +57,7 @@ def matching(
                 code,
                 f"'{shorten(node.text)}' is not spelled as {words}",
                 node.place,
-                help or _id_help(node.text),
+                _spelling(node.text, pattern, help),
             )
         return kind(node.text, node.place)
 
@@ -70,10 +70,11 @@ def matching(
     )
 
 
-def _id_help(written: str) -> str:
+def _spelling(written: str, pattern: re.Pattern[str], help: str) -> str:
+    """How to spell a name, with the nearest good spelling where there is one."""
+    rule = help or "lower-case letters and digits, words joined by hyphens"
     near = re.sub(r"[^a-z0-9]+", "-", written.lower()).strip("-")
-    rule = "lower-case letters and digits, words joined by hyphens"
-    return f"write `{near}`: {rule}" if near and near != written else rule
+    return f"write `{near}`: {rule}" if near and pattern.fullmatch(near) else rule
 
 
 def id_of(kind: Callable[[str, Place], R] = Text, words: str = "an id", good: str = "rear-guard") -> Reader[R]:  # type: ignore[assignment]
