@@ -60,7 +60,7 @@ def run() -> list[str]:
     return [
         f"replay: {steps / there:,.0f} steps a second ({acts / there:,.0f} acts; {acts / steps:.1f} acts a step), "
         f"one process, {cores} cores",
-        f"replay: way back derived and replayed, {back_acts / back:,.0f} acts a second, {1000 * back / len(jobs):.2f} ms "
-        "a procedure and machine",
+        f"replay: way back derived and replayed, {back_acts / back:,.0f} acts a second, "
+        f"{1000 * back / len(jobs):.2f} ms a procedure and machine",
         f"replay: all findings of the demo from nothing, {len(jobs)} procedures × machines, {first:.2f} s",
     ]

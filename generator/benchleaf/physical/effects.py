@@ -20,6 +20,7 @@ from benchleaf.physical.state import (
     with_entry,
     without_entry,
 )
+from benchleaf.records.actions import Action
 
 ALWAYS = "always"
 
@@ -326,6 +327,21 @@ def renew(ground: Ground, state: State, act: Act) -> State:
         unrestored=unrestored,
         counts=counts,
     )
+
+
+def attempted(ground: Ground, state: State, action: Action) -> State:
+    """After an action that could not be told apart into acts: what it names counts as disturbed."""
+    built = ground.built
+    cable = action.target if action.target in built.cables else action.cable
+    named = {str(action.target), action.target.partition(".")[0], action.to.partition(".")[0], str(cable)} - {""}
+    if action.target in built.connectors:
+        named |= {host for host in (built.host_item(action.target),) if host is not None}
+        for one in built.cables_at.get(action.target, ()):
+            named |= _cable_items(ground, one)
+    if cable in built.cables:
+        named |= _cable_items(ground, str(cable))
+    upset = frozenset(adjuster for name in sorted(named) for adjuster in _unset_by(ground, name))
+    return state.having(disturbed=state.disturbed | named, unset=state.unset | upset)
 
 
 def unchecked(state: State) -> State:

@@ -12,7 +12,8 @@ from benchleaf.built import FRAME, Built
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.model import Library
 from benchleaf.physical.crossing import LIFTABLE, Crossing, crossings, leads, travel_of
-from benchleaf.physical.liveness import Liveness, liveness
+from benchleaf.physical.liveness import ELECTRICAL, Liveness, liveness
+from benchleaf.physical.proof import Reach
 from benchleaf.physical.state import OFF, Counts, State
 from benchleaf.records.types import Choices
 
@@ -151,6 +152,37 @@ class Ground:
     @cached_property
     def liveness(self) -> Liveness:
         return liveness(self.built)
+
+    @cached_property
+    def wired(self) -> Reach | None:
+        """How far isolation and proof reach by the recorded wiring; ``None`` where no wiring is recorded."""
+        return Reach.of(self.built) if self.built.machine.has_wiring else None
+
+    def still_reached(self, state: State) -> Mapping[str, tuple[str, ...]]:
+        """Item → energies that count as isolated and still reach it by the wiring."""
+        energies, reached = self._known.get(("still reached", ""), (None, {}))
+        if energies is not state.energies:  # most acts leave the energies as they are: the same table
+            reached = self._still_reached(state)
+            self._known["still reached", ""] = (state.energies, reached)
+        return cast(Mapping[str, tuple[str, ...]], reached)
+
+    def _still_reached(self, state: State) -> Mapping[str, tuple[str, ...]]:
+        wired = self.wired
+        if wired is None:
+            return {}
+        electrical = (name for name, one in self.built.energy.items() if one.kind == ELECTRICAL)
+        isolated = tuple(name for name in electrical if state.is_isolated(name))
+        return self.remember("still reached", " ".join(isolated) or "none", lambda: wired.still_reached(isolated))
+
+    def not_proved_at(self, energy: str) -> tuple[str, ...]:
+        """Where an electrical energy can be and its proof says nothing of it."""
+        wired = self.wired
+        if wired is None or energy not in self.built.sources:
+            return self.remember("unproved", energy, lambda: self._at(energy))
+        return self.remember("unproved", energy, lambda: wired.not_proved_at(energy))
+
+    def _at(self, energy: str) -> tuple[str, ...]:
+        return tuple(item for item, energies in sorted(self.liveness.at.items()) if energy in energies)
 
     @cached_property
     def exposes(self) -> Mapping[str, tuple[tuple[str, str], ...]]:

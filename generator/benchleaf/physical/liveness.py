@@ -34,7 +34,10 @@ class Liveness:
 
 
 def liveness(built: Built) -> Liveness:
-    """Which energies can be at which item, every one counted as conducting (computations.md, section 0)."""
+    """Which energies can be at which item, everything counted as conducting (computations.md, section 0).
+
+    Heat, pressure, springs and loads of which nobody recorded where they are can be anywhere.
+    """
     groups = _groups(built)
     electrical = [name for name, one in built.energy.items() if one.kind == ELECTRICAL]
     roots = [name for name, one in built.sources.items() if one.from_ is None]
@@ -56,8 +59,9 @@ def liveness(built: Built) -> Liveness:
             if groups.find(node) in starts:
                 found.setdefault(node, set()).add(name)
     for name, energy in built.energy.items():
-        for item in energy.at or ():
-            found.setdefault(str(item.item), set()).add(name)
+        anywhere = energy.at is None and energy.kind != ELECTRICAL
+        for place in built.items if anywhere else (str(item.item) for item in energy.at or ()):
+            found.setdefault(place, set()).add(name)
     sorted_at = {node: tuple(sorted(names)) for node, names in found.items()}
     return Liveness(
         at={node: names for node, names in sorted_at.items() if node in built.items},

@@ -187,6 +187,8 @@ def _run_action(
 ) -> State:
     acts, misfits = expand(ground, state, action)
     problems.extend(misfits)
+    if misfits and not acts:
+        state = effects.attempted(ground, state, action)
     for act in acts:
         one = run_act(ground, state, act, step)
         done.append(one)

@@ -45,13 +45,17 @@ class MayStop:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EnergyLine:
-    """How one energy stands: ``state`` in words, ``at`` the items it can be at, ``is_open`` = a hand can get there."""
+    """How one energy stands: ``state`` in words, ``at`` the items it can be at, ``is_open`` = a hand can get there.
+
+    ``not_proved_at``: where it can be and its proof says nothing, because more than copper lies between.
+    """
 
     energy: str
     state: str
     at: tuple[str, ...]
     is_open: tuple[str, ...]
     is_proved: bool
+    not_proved_at: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,13 +176,24 @@ def _energies(ground: Ground, state: State) -> Iterator[EnergyLine]:
         at = tuple(item for item, energies in sorted(ground.liveness.at.items()) if name in energies)
         is_open = tuple(item for item in at if _is_open(ground, state, item))
         how = state.energy(name)
-        said = {"": "energised", PROVED: "proved dead at its recorded points; beyond a fuse, switch, relay, diode or "
-                "connector it counts as not proved: measure there",
+        is_proved = how == PROVED
+        gaps = ground.not_proved_at(name) if is_proved and _kind(ground, name) == "electrical" else ()
+        said = {"": "energised", PROVED: _proved_words(gaps),
                 NOT_RECORDED: "not recorded since an unchecked step: counts as energised"}  # fmt: skip
         words = said.get(how, f"{how}, not proved dead")
         if name in ground.liveness.unlisted:
             words = "energised: no recorded energy isolates this source"
-        yield EnergyLine(energy=name, state=words, at=at, is_open=is_open, is_proved=how == PROVED)
+        yield EnergyLine(
+            energy=name, state=words, at=at, is_open=is_open, is_proved=is_proved, not_proved_at=gaps
+        )  # fmt: skip
+
+
+def _proved_words(gaps: tuple[str, ...]) -> str:
+    if not gaps:
+        return "proved dead at its recorded points"
+    where = f"{', '.join(gaps[:6])}{' and more' if len(gaps) > 6 else ''}"
+    beyond = "beyond a fuse, switch, relay, diode or connector"
+    return f"proved dead at its recorded points; {beyond}, at {where}, measure again"
 
 
 def _is_open(ground: Ground, state: State, item: str) -> bool:

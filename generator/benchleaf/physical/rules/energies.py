@@ -50,6 +50,16 @@ def touched(look: Look) -> Iterator[Problem]:
     left = [name for name in energies if look.state.energies.get(name) != PROVED]
     if left:
         yield _not_proved(look, item, left)
+        return
+    for name in look.ground.still_reached(look.state).get(item, ()) if energies else ():
+        message = f"{item} is touched while {name} still reaches it, with all that isolates it operated"
+        yield look.problem("still-live", message, _mend_isolation(look, name))
+
+
+def _mend_isolation(look: Look, name: str) -> str:
+    devices = look.ground.built.energy[name].isolate or ()
+    named = ", ".join(f"{one.verb} {one.device}" for one in devices)
+    return f"add a device that opens every live pole to `isolate` of {name} ({named}), or mend the wiring"
 
 
 def _not_proved(look: Look, item: str, left: list[str]) -> Problem:
@@ -94,6 +104,12 @@ def exposed(look: Look) -> Iterator[Problem]:
     for energy, item in behind:
         if not look.state.is_isolated(energy):
             bare.setdefault(energy, []).append(item)
+    reached = look.ground.still_reached(look.state) if behind else {}
+    for name in sorted({name for _, item in behind for name in reached.get(item, ())}):
+        items = sorted({item for _, item in behind if name in reached.get(item, ())})
+        shown = ", ".join(items[:3]) + (" and more" if len(items) > 3 else "")
+        message = f"taking {act.what} away exposes {shown}: {name} still reaches it, with all that isolates it operated"
+        yield look.problem("exposes-live", message, _mend_isolation(look, name))
     for energy, items in sorted(bare.items()):
         shown = ", ".join(items[:3]) + (" and more" if len(items) > 3 else "")
         message = f"taking {act.what} away exposes {shown} while {energy} is {_state_words(look, energy)}"
