@@ -15,13 +15,14 @@ ADDED, REMOVED, REROUTED = "added", "removed", "re-routed"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
     """A board or part: reference designation, name, its connectors in order, and whether a conversion added
-    it.
+    it or took it out.
     """
 
     id: str
     name: str = ""
     connectors: tuple[str, ...] = ()
     added: bool = False
+    removed: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +32,8 @@ class Link:
 
     ``label``: what it carries, in words. ``kind``: ``round``, ``flat``, ``harness``, or empty for not
     recorded. ``change``: empty, ``added``, ``removed`` or ``re-routed`` by a conversion. ``opened``: ends
-    that the procedure opens. ``nets``: ids of the nets in it, for following one on the page.
+    that the procedure opens. ``nets``: ids of the nets in it, for following one on the page. ``mark``: number and
+    mark of its label, as ``3 B triangle``.
     """
 
     cable: str
@@ -41,6 +43,18 @@ class Link:
     change: str = ""
     opened: tuple[str, ...] = ()
     nets: tuple[str, ...] = ()
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Net:
+    """Contacts joined by copper, for following: its id in :attr:`Link.nets`, its name, the cables it runs through and
+    its contacts as pages print them."""
+
+    id: str
+    name: str
+    cables: tuple[str, ...]
+    contacts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,3 +91,4 @@ class Diagram:
     table: Table
     parts: tuple[Part, ...]
     legend: tuple[str, ...]
+    nets: tuple[Net, ...] = ()

@@ -9,17 +9,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 import graphviz
 
-from benchleaf.drawings.diagram_values import ADDED, PARKED, REMOVED, REROUTED, Box, Bypass, Diagram, Link, Part
+from benchleaf.drawings.diagram_values import ADDED, PARKED, REMOVED, REROUTED, Box, Bypass, Diagram, Link, Net, Part
 from benchleaf.drawings.drawing import NOT_RECORDED, Table, item_words
 from benchleaf.drawings.lettering import wrap
 from benchleaf.drawings.sides import levels_of
 from benchleaf.drawings.svg import escape
 
-__all__ = ["PARKED", "Box", "Bypass", "Diagram", "Link", "interconnection"]
+__all__ = ["PARKED", "Box", "Bypass", "Diagram", "Link", "Net", "interconnection"]
 
+NOTHING = "No boards or cables recorded."
 FONT = "Arial"  # the drawing program has its widths built in, whatever fonts a machine has
 
 # Line of a cable by its kind: DOT attributes and what the legend says.
@@ -35,26 +37,44 @@ _CHANGES: dict[str, tuple[dict[str, str], str]] = {
     REMOVED: ({"style": "dotted"}, "dotted line, “removed”: cable taken out by the conversion"),
 }
 _ADDED_BOX = "dashed box, “added”: not from the maker"
+_REMOVED_BOX = "dotted box, “removed”: taken out by the conversion"
 _BYPASSED = "dotted line with bars at its ends: signal bypassed"
 _OPENED = "open circle at an end: opened here"
 
 
 def interconnection(
-    title: str, boxes: Iterable[Box], links: Iterable[Link], bypasses: Iterable[Bypass] = ()
+    title: str,
+    boxes: Iterable[Box],
+    links: Iterable[Link],
+    bypasses: Iterable[Bypass] = (),
+    *,
+    nets: Iterable[Net] = (),
+    nothing: str = NOTHING,
+    remarks: Iterable[str] = (),
 ) -> Diagram:
     """The diagram of ``boxes`` joined by ``links``, in the order given (sort what has none of its own).
 
     An end that belongs to no box gets a dashed box of its own that says so; nothing is left out silently.
+    ``nothing``: what an empty diagram says. ``remarks``: sentences below the legend and in the description.
     """
-    drawn = _Drawn(title, tuple(boxes), tuple(links), tuple(bypasses))
-    return drawn.finish()
+    drawn = _Drawn(title, tuple(boxes), tuple(links), tuple(bypasses), nothing).finish()
+    said = tuple(remarks)
+    description = " ".join((drawn.description, *said))
+    return replace(drawn, nets=tuple(nets), legend=(*drawn.legend, *said), description=description)
 
 
 class _Drawn:
     """Collects DOT, parts, table rows and the legend while walking the values once."""
 
-    def __init__(self, title: str, boxes: tuple[Box, ...], links: tuple[Link, ...], bypasses: tuple[Bypass, ...]):
-        self.title = title
+    def __init__(
+        self,
+        title: str,
+        boxes: tuple[Box, ...],
+        links: tuple[Link, ...],
+        bypasses: tuple[Bypass, ...],
+        nothing: str,
+    ):
+        self.title, self.nothing = title, nothing
         self.boxes, self.links, self.bypasses = boxes, links, bypasses
         self.parts: list[Part] = []
         self.rows: list[tuple[str, ...]] = []
@@ -79,7 +99,7 @@ class _Drawn:
         for n, bypass in enumerate(self.bypasses):
             self._bypass(n, bypass)
         if not self.boxes and not self.links:
-            self.graph.node("none", label=_html("No boards or cables recorded."), id="none")
+            self.graph.node("none", label=_html(self.nothing), id="none")
         return Diagram(
             dot=self.graph.source,
             title=self.title,
@@ -91,28 +111,26 @@ class _Drawn:
 
     def _box(self, box: Box) -> None:
         words = item_words(box.id, box.name)
-        line = ' style="dashed"' if box.added else ""
+        change = "added" if box.added else "removed" if box.removed else ""
+        line = {"added": ' style="dashed"', "removed": ' style="dotted"'}.get(change, "")
         designation, name = (box.id, box.name) if words != box.name else (box.name, "")
         head = [f"<b>{_safe(part)}</b>" for part in wrap(designation, 120, 12) or ("",)]
         head += [_safe(part) for part in wrap(name, 120, 12)]
-        if box.added:
-            head.append("<i>added</i>")
-            self.legend.append(_ADDED_BOX)
+        if change:
+            head.append(f"<i>{change}</i>")
+            self.legend.append(_ADDED_BOX if box.added else _REMOVED_BOX)
         rows = [f'<tr><td border="0">{"<br/>".join(head)}</td></tr>']
         rows += [
             f'<tr><td port="{self.ports[name]}" border="1"{line}>{_safe(_short(name, box.id))}</td></tr>'
             for name in box.connectors
         ]
-        table = f'<table border="{2 if box.added else 1}" cellborder="0" cellspacing="3" cellpadding="4"{line}>'
+        table = f'<table border="{2 if change else 1}" cellborder="0" cellspacing="3" cellpadding="4"{line}>'
         node = self.nodes[box.id]
         self.graph.node(node, label=f"<{table}{''.join(rows)}</table>>", id=node)
-        kind = "diagram-box diagram-added" if box.added else "diagram-box"
-        self.parts.append(
-            Part(id=node, kind=kind, words=words + (", added" if box.added else ""), data=(("item", box.id),))
-        )
-        self.rows.append(
-            ("board or part", words, ", ".join(box.connectors) or "no connectors", "added" if box.added else "–")
-        )
+        kind = f"diagram-box diagram-{change}" if change else "diagram-box"
+        said = f"{words}, {change}" if change else words
+        self.parts.append(Part(id=node, kind=kind, words=said, data=(("item", box.id),)))
+        self.rows.append(("board or part", words, ", ".join(box.connectors) or "no connectors", change or "–"))
 
     def _host(self, end: str) -> str:
         """The box an end belongs to; a stranger's own name when it belongs to none."""
@@ -182,6 +200,8 @@ class _Drawn:
         head, tail = ("arrowhead", "arrowtail") if forward or end is not None else ("arrowtail", "arrowhead")
         if start in link.opened:
             attributes |= {tail: "odot", "dir": "both", head: "none"}
+            if tail == "arrowtail" and "invis" in look.get("color", ""):
+                attributes["color"] = "black:black"  # the circle at a tail is drawn in the second colour of a list
         if end is not None and end in link.opened:
             attributes |= {head: "odot", "dir": "both"}
             attributes.setdefault(tail, "none")
@@ -222,11 +242,14 @@ class _Drawn:
         if self.bypasses:
             counts.append(f"{len(self.bypasses)} bypassed signals")
         added = [box.id for box in self.boxes if box.added]
+        removed = [box.id for box in self.boxes if box.removed]
         sentences = [f"Interconnection of {' and '.join(counts)}."]
         if added:
             sentences.append(f"Added: {', '.join(added)}.")
+        if removed:
+            sentences.append(f"Removed: {', '.join(removed)}.")
         sentences += [f"Bypassed: {bypass.signal}." for bypass in self.bypasses]
-        sentences.append("The table holds the same facts." if self.rows else "No boards or cables recorded.")
+        sentences.append("The table holds the same facts." if self.rows else self.nothing)
         return " ".join(sentences)
 
 
@@ -247,6 +270,7 @@ def _between(ends: tuple[str, ...]) -> str:
 def _remark(link: Link) -> str:
     said = [link.kind or f"kind {NOT_RECORDED}", link.label or f"what it carries: {NOT_RECORDED}"]
     said += [link.change] if link.change else []
+    said += [f"label {link.mark}"] if link.mark else []
     said += [f"opened at {', '.join(link.opened)}"] if link.opened else []
     return "; ".join(said)
 
@@ -256,7 +280,8 @@ def _link_label(link: Link) -> str:
     head = f"<b>{_safe(link.cable)}</b>" + (f" <i>{_safe(words)}</i>" if words else "")
     lines = wrap(link.label, 150, 11)
     shown = [*lines[:2], *(["…"] if len(lines) > 2 else [])]
-    return _clear("<br/>".join([head, *(_safe(line) for line in shown)]))
+    mark = [f"label <b>{_safe(link.mark)}</b>"] if link.mark else []
+    return _clear("<br/>".join([head, *mark, *(_safe(line) for line in shown)]))
 
 
 def _clear(words: str) -> str:
