@@ -64,8 +64,8 @@ def is_allowed_address(address: str) -> bool:
 
 
 class _Prose(RendererHTML):
-    """CommonMark's HTML with three changes: deeper headings, no pictures, links marked as leaving or made
-    relative."""
+    """CommonMark's HTML with four changes: deeper headings, no pictures, links marked as leaving or made relative,
+    and the first mention of a word of the glossary leading there."""
 
     def image(self, tokens: Sequence[Token], idx: int, options: OptionsDict, env: EnvType) -> str:
         words = self.renderInlineAsText(tokens[idx].children or [], options, env)
@@ -86,6 +86,41 @@ class _Prose(RendererHTML):
 
     heading_close = heading_open
 
+    def text(self, tokens: Sequence[Token], idx: int, options: OptionsDict, env: EnvType) -> str:
+        words = tokens[idx].content
+        terms: Terms | None = env.get("terms")
+        if terms is None or _within_link(tokens, idx):
+            return str(escape(words))
+        return terms.linked(words, env.setdefault("mentioned", set()), str(env.get("root", "")))
+
+
+def _within_link(tokens: Sequence[Token], idx: int) -> bool:
+    opened = [token.type for token in tokens[:idx] if token.type in ("link_open", "link_close")]
+    return bool(opened) and opened[-1] == "link_open"
+
+
+class Terms:
+    """The words of the glossary as they are looked for in prose: whole, in any case, with a plural s."""
+
+    def __init__(self, terms: Iterable[tuple[str, str]]) -> None:
+        self.places = {word.casefold(): path for word, path in terms if len(word) > 2}
+        words = sorted(self.places, key=lambda word: (-len(word), word))
+        self.pattern = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, words))})(?=s?(?!\w))", re.IGNORECASE)
+
+    def linked(self, words: str, mentioned: set[str], root: str) -> str:
+        """The words as HTML; each term leads to its place where it is mentioned first."""
+        made, at = [], 0
+        for found in self.pattern.finditer(words):
+            word = found[0].casefold()
+            place = self.places.get(word)
+            if place is None or word in mentioned:
+                continue
+            mentioned.add(word)
+            link = f'<a class="term" href="{escape(root + place)}">{escape(found[0])}</a>'
+            made += [escape(words[at : found.start()]), link]
+            at = found.end()
+        return "".join(str(part) for part in (*made, escape(words[at:])))
+
 
 def _commonmark() -> MarkdownIt:
     md = MarkdownIt("commonmark", {"html": False}, renderer_cls=_Prose)
@@ -97,8 +132,8 @@ _MARKDOWN = _commonmark()
 
 
 @lru_cache(maxsize=4096)
-def _prose(text: str, below: int, root: str) -> str:
-    return str(_MARKDOWN.render(text, {"below": below, "root": root}))
+def _prose(text: str, below: int, root: str, terms: Terms | None = None) -> str:
+    return str(_MARKDOWN.render(text, {"below": below, "root": root, "terms": terms}))
 
 
 @lru_cache(maxsize=4096)
@@ -109,7 +144,7 @@ def _phrase(text: str, root: str) -> str:
 @jinja2.pass_context
 def prose(context: jinja2.runtime.Context, text: str, below: int = 2) -> Markup:
     """An author's paragraphs as HTML. ``below`` is the level of the heading above: ``#`` comes one deeper."""
-    return Markup(_prose(str(text), below, context["root"]))
+    return Markup(_prose(str(text), below, context["root"], context.environment.globals.get("terms")))
 
 
 @jinja2.pass_context
@@ -138,6 +173,7 @@ def make_environment(frame: Frame, folders: Iterable[str] = (THEME_FOLDER,)) -> 
         cache_size=-1,
     )
     env.globals["frame"] = frame
+    env.globals["terms"] = Terms(frame.terms) if frame.terms else None
     env.filters["prose"] = prose
     env.filters["phrase"] = phrase
     return env

@@ -1,16 +1,18 @@
-"""From checked records to a manual ready to be written: pages, pictures, signs. The MkDocs plugin writes it."""
+"""From checked records to a manual ready to be written: pages, pictures, signs, search. The MkDocs plugin writes it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from benchleaf.drawings.safety_sign import safety_sign
 from benchleaf.pages.book import Book
-from benchleaf.pages.page import Asset, Frame, Manual
+from benchleaf.pages.kinds.glossary import terms
+from benchleaf.pages.page import Asset, Frame, Manual, Page
 from benchleaf.pages.page_kinds import all_pages
 from benchleaf.pages.pictures import picture_assets
 from benchleaf.pipeline import Checked
+from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, read_synonyms
 
 
 def manual_of(checked: Checked, content: Path) -> Manual:
@@ -19,13 +21,27 @@ def manual_of(checked: Checked, content: Path) -> Manual:
         frame = Frame(name="Workshop manual")
         return Manual(frame=frame, pages=(), findings=checked.findings, sources=checked.sources)
     book = Book(checked.derived)
+    documents: list[Document] = []
     return Manual(
         frame=frame_of(book),
-        pages=all_pages(book),
-        assets=assets(book, content),
+        pages=_noting(all_pages(book), documents),
+        assets=assets(book, content, documents),
         findings=checked.findings,
         sources=checked.sources,
     )
+
+
+def _noting(pages: Iterable[Page], documents: list[Document]) -> Iterator[Page]:
+    """The pages, with what the search knows of each kept on the way: the index is made when the last was written."""
+    for page in pages:
+        documents.extend(page.documents)
+        yield page
+
+
+MENU = (
+    ("Codes", "codes.html"), ("Symptoms", "symptoms.html"), ("Spares", "spares.html"), ("Safety", "safety.html"),
+    ("Glossary", "glossary.html"),
+)  # fmt: skip
 
 
 def frame_of(book: Book) -> Frame:
@@ -33,14 +49,25 @@ def frame_of(book: Book) -> Frame:
     return Frame(
         name=book.name,
         language=str(book.shop.language or "en"),
-        menu=(),
+        find=book.at.find,
+        menu=MENU,
+        scripts=("js/search-recent.js",),
+        terms=terms(book),
     )
 
 
-def assets(book: Book, content: Path) -> Iterator[Asset]:
-    """Pictures and safety signs."""
+def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Asset]:
+    """Pictures, safety signs, and last the search index, which is made of all pages."""
     yield from picture_assets(book, content.as_posix())
     symbols = {str(one.symbol) for one in book.library.safety.values() if one.symbol is not None}
     made = {book.at.sign(symbol): symbol for symbol in sorted(symbols)}
     for path, symbol in sorted(made.items()):
         yield Asset(path=path, data=safety_sign(symbol, captioned=False).svg.encode(), inputs=("safety.yaml",))
+    for name, data in build_index(documents, synonyms_of(book)).items():
+        yield Asset(path=f"search/{name}", data=data)
+
+
+def synonyms_of(book: Book) -> tuple[SynonymRule, ...]:
+    """The trade's other words and the shop's own; a group of words finds each by every other."""
+    own = (" = ".join(group) for group in book.shop.synonyms if len(group) > 1)
+    return read_synonyms((*DEFAULT_SYNONYMS, *own))[0]

@@ -9,6 +9,7 @@ from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
 from benchleaf.pages.shown import Applies, Block, Section
+from benchleaf.search.documents import Document
 
 
 def list_page(
@@ -25,6 +26,7 @@ def list_page(
     inputs: tuple[str, ...] = (),
     applies: Applies | None = None,
     crumbs: tuple[tuple[str, str | None], ...] = (),
+    documents: tuple[Document, ...] = (),
 ) -> Page:
     """A page of the whole manual, or, with ``mbook``, one of a machine."""
     way = (*crumbs, (title, None))
@@ -38,4 +40,6 @@ def list_page(
         "sections": tuple(sections),
     }
     read = inputs or ((mbook.machine.file,) if mbook is not None else ())
-    return Page(path=path, template="pages/list.html", title=title, kind=kind, context=context, inputs=read)
+    return Page(
+        path=path, template="pages/list.html", title=title, kind=kind, context=context, inputs=read, documents=documents
+    )

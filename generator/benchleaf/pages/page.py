@@ -56,10 +56,10 @@ class Asset:
 class Frame:
     """What stands around every page of one manual.
 
-    ``find`` is the path of the page that searches (``None``: no find box yet); ``menu`` holds title and path
-    of the lists in the head of the page; ``scripts`` are further scripts by path; ``home`` is where the name
-    of the manual leads. ``serving`` is true under ``serve`` only: pages then ask the server when to load
-    themselves again.
+    ``find`` is the path of the page that searches (``None``: no find box yet); ``menu`` holds title and path of the
+    lists in the head of the page; ``scripts`` are further scripts by path; ``terms`` are the words that prose links to
+    the place that explains them; ``home`` is where the name of the manual leads. ``serving`` is true under ``serve``
+    only: pages then ask the server when to load themselves again.
     """
 
     name: str
@@ -68,6 +68,7 @@ class Frame:
     find: str | None = None
     menu: tuple[tuple[str, str], ...] = ()
     scripts: tuple[str, ...] = ()
+    terms: tuple[tuple[str, str], ...] = ()
     serving: bool = False
 
 

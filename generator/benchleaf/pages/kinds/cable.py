@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import cable_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -42,6 +43,7 @@ def page(mbook: MachineBook, name: str) -> Page:
         mbook=mbook,
         place=record.place,
         crumbs=(("Wiring", mbook.at.list("wiring")),),
+        documents=(cable_document(mbook, name),),
         applies=mbook.words_for({built.configuration for built in mbook.builts if name in built.cables}),
     )
 

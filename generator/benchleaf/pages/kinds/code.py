@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import code_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -42,6 +43,7 @@ def page(mbook: MachineBook, code: CodeRecord) -> Page:
     return Page(
         path=mbook.at.code(code.code), template="pages/code.html", title=title, kind="code", context=context,
         inputs=(code.place.file, mbook.machine.file),
+        documents=(code_document(mbook, code),),
     )  # fmt: skip
 
 

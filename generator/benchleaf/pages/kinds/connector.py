@@ -9,6 +9,7 @@ from benchleaf.connectors.faces import face_of, fixed_form
 from benchleaf.drawings.face import face_view
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import connector_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -48,6 +49,7 @@ def page(mbook: MachineBook, name: str) -> Page:
     return list_page(
         mbook.book, path=mbook.at.connector(name), title=f"Connector {name}", kind="connector", sections=sections,
         mbook=mbook, place=record.place, crumbs=way, applies=_applies(mbook, name),
+        documents=(connector_document(mbook, name),),
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import section_documents
 from benchleaf.pages.fastener_words import kind_words, size_words
 from benchleaf.pages.kinds.step import fastener_cells
 from benchleaf.pages.links import step_lines
@@ -53,6 +54,7 @@ def page(mbook: MachineBook) -> Page:
         sections=sections,
         opening=opening,
         mbook=mbook,
+        documents=tuple(section_documents(mbook.at.list("fasteners"), "fastener", sections, str(mbook.record.name))),
         place=mbook.record.place,
     )
 

@@ -8,6 +8,7 @@ from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import item_document
 from benchleaf.pages.kinds.step import fastener_cells
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
 from benchleaf.pages.page import Page
@@ -57,6 +58,7 @@ def page(mbook: MachineBook, name: str) -> Page:
         kind="item",
         context=context,
         inputs=(mbook.machine.file,),
+        documents=(item_document(mbook, name),),
     )
 
 

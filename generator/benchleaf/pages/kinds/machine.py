@@ -8,6 +8,7 @@ from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import variant_words
 from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import machine_document
 from benchleaf.pages.links import procedure_line, symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -51,6 +52,7 @@ def page(mbook: MachineBook) -> Page:
         kind="machine",
         context=context,
         inputs=(mbook.machine.file,),
+        documents=(machine_document(mbook),),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import procedure_document
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
@@ -24,6 +25,7 @@ def pages(book: Book) -> Iterator[Page]:
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
     title = str(procedure.title)
     acts = tuple(scenes(mbook, procedure))
+    steps = tuple(step_view(scene) for scene in acts)
     uses = uses_of(mbook)
     context = {
         "crumbs": mbook.crumbs((title, None)),
@@ -34,7 +36,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "applies": mbook.applies(procedure.applies),
         "needs": preliminary(mbook, procedure),
         "summary": safety_summary(mbook, procedure),
-        "steps": tuple(step_view(scene) for scene in acts),
+        "steps": steps,
         "unchecked": unchecked_words(acts),
         "bench": mbook.at.bench(procedure.id),
         "order": mbook.at.order(procedure.id),
@@ -50,6 +52,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         kind="procedure",
         context=context,
         inputs=(procedure.place.file, mbook.machine.file),
+        documents=(procedure_document(mbook, procedure, steps),),
     )
 
 

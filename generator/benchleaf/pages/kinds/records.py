@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchleaf.diagnostics import Place
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import shared_documents
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -23,6 +24,7 @@ def pages(book: Book) -> Iterator[Page]:
         kind="records",
         sections=sections,
         lead="Every record with its file and line.",
+        documents=tuple(shared_documents(book)),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import symptom_document
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -33,6 +34,7 @@ def page(mbook: MachineBook, symptom: SymptomRecord) -> Page:
     return Page(
         path=mbook.at.symptom(symptom.id), template="pages/symptom.html", title=title, kind="symptom", context=context,
         inputs=(symptom.place.file, mbook.machine.file),
+        documents=(symptom_document(mbook, symptom),),
     )  # fmt: skip
 
 
