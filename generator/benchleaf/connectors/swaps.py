@@ -8,9 +8,10 @@ not keyed also makes a pair with its own place, turned round. What is not record
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
+from benchleaf.applicability import holds
 from benchleaf.built import Built, connector_order
 from benchleaf.connectors.carried import Contacts
 from benchleaf.connectors.ends import PARKED, Place, Plug, places_of, plugs_of, same_family
@@ -106,7 +107,10 @@ class SwapBook:
                     together = look.together(plug, place)
                     if together is not None:
                         found.add(plug, place, self._ways.of(plug, place), together)
-        return self._table(str(procedure.id), found.pairs(self._cable_of, look.other_order), opened)
+        table = self._table(str(procedure.id), found.pairs(self._cable_of, look.other_order), opened)
+        if holds(procedure.applies, self.built.configuration, self.built.machine.record) is False:
+            return replace(table, remarks=(f"{procedure.id} is not for this machine.", *table.remarks))
+        return table
 
     @cached_property
     def _by_family(self) -> Mapping[str | None, tuple[Place, ...]]:
