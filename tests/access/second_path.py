@@ -41,7 +41,7 @@ Ends = list[Op | None]
 
 
 def sides(b: Built, item: str) -> Iterator[tuple[Ends, Ends, list[Op], list[Op], float | None]]:
-    """What has hold of both sides of an item: its inner and outer ends, the ties inside and outside, slack in metres."""
+    """What has hold of both sides of an item: inner ends, outer ends, ties inside, ties outside, slack in metres."""
     moved = {x for x in b.items if item in b.chain(x)}
 
     def is_in(at: str) -> bool:

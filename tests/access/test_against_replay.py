@@ -58,10 +58,7 @@ class _Made:
 
 
 def machine(seed: int) -> tuple[str, str]:
-    """A machine and its wiring: three to five items.
-
-    What sits in another item is named by no choice: whether it is out of the way of its neighbour is told elsewhere.
-    """
+    """A machine and its wiring: three to five items."""
     random = Random(seed)
     names = ["lid", "A1", "A2", "plate", "A3"][: random.randint(3, 5)]
     random.shuffle(names)
@@ -69,8 +66,7 @@ def machine(seed: int) -> tuple[str, str]:
     rows, fasteners = ["  frame: Frame"], []
     for n, name in enumerate(names):
         said = [f"name: Item {name}", f"behind: {made.choices()}", "supports: none"]
-        nested = n > 0 and random.random() < 0.3
-        if nested:
+        if n > 0 and random.random() < 0.3:
             said.append(f"in: {random.choice(names[:n])}")
         if random.random() < 0.3:
             said.append(f"reach: {made.choices()}")
@@ -88,8 +84,7 @@ def machine(seed: int) -> tuple[str, str]:
         if random.random() < 0.3:
             said.append("comes-off: [slide back 5 mm, lift up]")
         rows.append(f"  {name}: {{{', '.join(said)}}}")
-        if not nested:
-            made.free.append(name)
+        made.free.append(name)
     wiring, ties = _cables(random, names, made.free)
     head = "fasteners:\n" + "\n".join(fasteners) + "\n" if fasteners else ""
     return f"{head}{NO_ENERGY}items:\n" + "\n".join(rows) + f"\n{ties}{_line(random, names)}", wiring

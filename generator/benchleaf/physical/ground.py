@@ -18,8 +18,10 @@ from benchleaf.physical.state import OFF, Counts, State
 from benchleaf.records.types import Choices
 
 T = TypeVar("T")
-Need = tuple[tuple[tuple[tuple[str, str], ...], ...], ...]
-"""Clauses of options of (item, position): all clauses, any option, all its items off or drawn to the position."""
+Front = tuple[str, str, tuple[str, ...]]
+"""What stands in front: the item, the position it may be drawn to instead, and what takes it away when it comes off."""
+Need = tuple[tuple[tuple[Front, ...], ...], ...]
+"""Clauses of options: all clauses, any option, all its items off or drawn to their positions."""
 
 
 @dataclass(frozen=True)
@@ -59,19 +61,31 @@ class Ground:
         """Whether an item is off, itself or with what it sits in."""
         return any(state.items.get(one) == OFF for one in self.chain(item))
 
-    def need(self, kind: str, name: str, find: Callable[[], Choices]) -> Need:
-        """A choice list as plain tuples; what is not on this machine is never in the way."""
+    def need(self, kind: str, name: str, subject: str, find: Callable[[], Choices]) -> Need:
+        """A choice list of ``subject`` as plain tuples; what is not on this machine is never in the way."""
 
         def compiled() -> Need:
             return tuple(
                 tuple(
-                    tuple((one.item, one.position) for one in option if one.item in self.built.items)
+                    tuple(
+                        (one.item, one.position, self.movers(one.item, subject))
+                        for one in option
+                        if one.item in self.built.items
+                    )
                     for option in clause
                 )
                 for clause in find()
             )
 
         return self.remember(kind, name, compiled)
+
+    def movers(self, item: str, subject: str) -> tuple[str, ...]:
+        """An item and what it sits in, as far as that does not take ``subject`` along: off, they lay it open.
+
+        A board in a drawer stays behind its shield in that drawer, when the drawer with both comes off.
+        """
+        with_subject = self.chain(subject) if subject in self.built.items else ()
+        return tuple(one for one in self.chain(item) if one == item or one not in with_subject)
 
     def unmet(self, state: State, need: Need) -> Need:
         """The clauses that do not hold."""
@@ -83,32 +97,37 @@ class Ground:
             if not any(all(self.is_out_of_way(state, *one) for one in option) for option in clause)
         )
 
-    def is_out_of_way(self, state: State, item: str, position: str) -> bool:
-        return (bool(position) and state.items.get(item) == position) or self.is_away(state, item)
+    @staticmethod
+    def is_out_of_way(state: State, item: str, position: str, movers: tuple[str, ...]) -> bool:
+        if position and state.items.get(item) == position:
+            return True
+        return any(state.items.get(one) == OFF for one in movers)
 
     def reach_of(self, name: str) -> Need:
         """What must be out of the way before an item, connector or the owner of a contact can be touched."""
         built = self.built
         if name in built.connectors:
-            return self.need("reach", name, lambda: built.reach_of_connector(name))
-        return self.need("reach", name, lambda: built.reach(name) if name in built.items else ())
+            return self.need("reach", name, built.host_item(name) or "", lambda: built.reach_of_connector(name))
+        return self.need("reach", name, name, lambda: built.reach(name) if name in built.items else ())
 
     def reach_of_set(self, name: str) -> Need:
-        return self.need("set", name, lambda: self.built.reach_of_set(name))
+        return self.need("set", name, self.built.sets[name].item, lambda: self.built.reach_of_set(name))
 
     def reach_of_tie(self, name: str) -> Need:
-        return self.need("tie", name, lambda: self.built.reach_of_tie(name))
+        on = str(self.built.ties[name].fixed_to.item)
+        return self.need("tie", name, on, lambda: self.built.reach_of_tie(name))
 
     def reach_of_joint(self, line: str, item: str) -> Need:
-        return self.need("joint", f"{line}@{item}", lambda: self.built.reach_of_joint(line, item))
+        return self.need("joint", f"{line}@{item}", item, lambda: self.built.reach_of_joint(line, item))
 
     def behind(self, item: str) -> Need:
-        return self.need("behind", item, lambda: self.built.behind(item))
+        return self.need("behind", item, item, lambda: self.built.behind(item))
 
     def behind_position(self, item: str, position: str) -> Need:
         """What is out of the way before an item is drawn to a position."""
         own = self.built.items[item].positions[position].behind
-        return self.need("position", f"{item}@{position}", lambda: own if own is not None else self.built.behind(item))
+        found = own if own is not None else self.built.behind(item)
+        return self.need("position", f"{item}@{position}", item, lambda: found)
 
     # ---- what joins
 

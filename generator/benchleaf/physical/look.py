@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from benchleaf.diagnostics import Place, Severity
 from benchleaf.physical.acts import Act, Problem
-from benchleaf.physical.ground import Ground, Need
+from benchleaf.physical.ground import Front, Ground, Need
 from benchleaf.physical.state import State
 from benchleaf.records.teardown import Step
 
@@ -46,12 +46,12 @@ def unmet_words(need: Need) -> str:
     return "; ".join(" and ".join(_options(clause)) if len(clause) == 1 else _either(clause) for clause in need)
 
 
-def _options(clause: tuple[tuple[tuple[str, str], ...], ...]) -> list[str]:
-    return [_still(item, position) for option in clause for item, position in option]
+def _options(clause: tuple[tuple[Front, ...], ...]) -> list[str]:
+    return [_still(item, position) for option in clause for item, position, _ in option]
 
 
-def _either(clause: tuple[tuple[tuple[str, str], ...], ...]) -> str:
-    ways = [" and ".join(f"{item}{f' at {position}' if position else ''}" for item, position in o) for o in clause]
+def _either(clause: tuple[tuple[Front, ...], ...]) -> str:
+    ways = [" and ".join(f"{item}{f' at {position}' if position else ''}" for item, position, _ in o) for o in clause]
     return f"neither {' nor '.join(ways)} is out of the way"
 
 
@@ -62,5 +62,5 @@ def _still(item: str, position: str) -> str:
 def way_out(need: Need) -> str:
     """What to do about clauses that do not hold."""
     first = [option[0] for clause in need for option in clause[:1] if option]
-    steps = [f"`move: {item} to {position}`" if position else f"`lift off: {item}`" for item, position in first]
+    steps = [f"`move: {item} to {position}`" if position else f"`lift off: {item}`" for item, position, _ in first]
     return " and ".join(steps)

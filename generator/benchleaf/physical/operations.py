@@ -147,10 +147,8 @@ class _Compiler:
 
         What the subject sits in too takes both along and leaves the one in front of the other.
         """
-        with_subject = self.ground.chain(subject) if subject in self.built.items else ()
-        outer = (one for one in self.ground.chain(item)[1:] if one not in with_subject)
         drawn = (f"to:{item}@{position}",) if position in self.built.items[item].positions else ()
-        return (*drawn, *(f"off:{one}" for one in (item, *outer) if one != FRAME))
+        return (*drawn, *(f"off:{one}" for one in self.ground.movers(item, subject) if one != FRAME))
 
     def _way(self, kind: str, name: str, clauses: Iterable[Clause]) -> str:
         """A virtual operation that waits for all of its clauses."""

@@ -200,7 +200,7 @@ def _is_open(ground: Ground, state: State, item: str) -> bool:
     """Whether something that stood in front of an item is away, so that a hand can get there."""
     ways = (ground.reach_of(item), ground.behind(item)) if item in ground.built.items else ()
     named = [one for way in ways for clause in way for option in clause for one in option]
-    return any(state.items.get(front) for front, _ in named)
+    return any(state.items.get(front[0]) for front in named)
 
 
 # ---- hold points
