@@ -108,9 +108,11 @@ items:
 """
 LIVE_WIRING = """
 connectors: {A1-J1: {contacts: 2, takes: 5 min}, A2-J1: {contacts: 2}}
-cables: {W1: {ends: [A1-J1, A2-J1], wires: {map: straight}}}
-joins: {A1: [{kind: load, between: [1, J1.1]}, {kind: load, between: [2, J1.2]}], XP1: [[1, 2]]}
-sources: {mains: {at: [A1.1], return: [A1.2], nominal: 230 V AC}}
+cables:
+  W1: {ends: [A1-J1, A2-J1], wires: {map: straight}}
+  W2: {ends: [XP1, A1], joint: spade, wires: {map: [[XP1.1, A1.1], [XP1.2, A1.2]]}}
+joins: {A1: [{kind: load, between: [1, J1.1]}, {kind: load, between: [2, J1.2]}]}
+sources: {mains: {at: [XP1.1], return: [XP1.2], nominal: 230 V AC}}
 """
 
 
