@@ -120,6 +120,16 @@ def described(some: Collection[Configuration], every: Sequence[Configuration], r
             return Applies(f"machines with {name}", (Term("modification", name),))
         if is_those(lambda one, name=name: name not in one.modifications):  # type: ignore[misc]
             return Applies(f"machines without {name}", (Term("without", name),))
+    for size in range(1, len(variants) + 1):
+        for names in combinations(variants, size):
+            of_these = [one for one in every if one.variant in names]
+            for name in sorted(record.modifications):
+                for there, word in ((True, "with"), (False, "without")):
+                    if chosen == {one for one in of_these if (name in one.modifications) is there}:
+                        return Applies(f"{' or '.join(names)} {word} {name}", ())
+    missing = [one.label for one in every if one not in chosen]
+    if len(missing) <= 2 < len(chosen):
+        return Applies(f"every machine but {' and '.join(missing)}", ())
     labels = [one.label for one in every if one in chosen]
     if len(labels) > MOST_LABELS:
         labels = [*labels[:MOST_LABELS], f"{len(labels) - MOST_LABELS} more"]

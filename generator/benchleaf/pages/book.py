@@ -60,6 +60,13 @@ class MachineBook:
             for one in self.builts
             if all(holds(each, one.configuration, self.record) is not False for each in applies)
         )
+        return self._narrow(chosen)
+
+    def only(self, on: Collection[Configuration]) -> MachineBook:
+        """The same machine in these configurations alone."""
+        return self._narrow(tuple(one for one in self.builts if one.configuration in on))
+
+    def _narrow(self, chosen: tuple[Built, ...]) -> MachineBook:
         if len(chosen) == len(self.builts):
             return self
         key = ("narrowed", tuple(one.configuration for one in chosen))

@@ -371,7 +371,8 @@ class StepView:
 
     ``energy`` is true for one that isolates, discharges or proves dead: the bench view never keeps its tick.
     ``stop`` says whether one may stop after it; ``unchecked`` marks a step of prose only; ``powered`` says why a
-    declared powered test is one; ``exposes`` what a prose step may expose, for all anybody knows.
+    declared powered test is one; ``exposes`` what a prose step may expose, for all anybody knows; ``came_from``
+    which step a derived one undoes.
     """
 
     number: int
@@ -392,6 +393,8 @@ class StepView:
     unchecked: bool = False
     powered: str | None = None
     exposes: str = ""
+    came_from: Line | None = None
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

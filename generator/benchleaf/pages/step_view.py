@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.pictures import step_pictures
+from benchleaf.pages.replayed import after_step, has_changed, strictest
 from benchleaf.pages.safety_shown import gather, shown
 from benchleaf.pages.sentences import Told
 from benchleaf.pages.shown import CodeRef, Line, Need, StepView
@@ -61,6 +62,7 @@ def step_view(scene: Scene) -> StepView:
 def _step_view(scene: Scene) -> StepView:
     step, narrow = scene.step, scene.narrow
     messages = gather(narrow, scene.procedure, step)
+    after = after_step(scene.mbook, scene.procedure, scene.number)
     return StepView(
         number=scene.number,
         title=str(step.title),
@@ -78,6 +80,7 @@ def _step_view(scene: Scene) -> StepView:
         needs=tuple(step_needs(scene)),
         expect=str(step.expect) if step.expect else None,
         otherwise=target_ref(scene.mbook, step.else_),
+        stop=strictest(narrow, after) if has_changed(after) else None,
         applies=scene.mbook.applies(step.applies),
         energy=any(action.verb in ENERGY_VERBS for action in scene.actions),
         unchecked=scene.is_unchecked,

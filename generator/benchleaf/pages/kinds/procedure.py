@@ -13,6 +13,7 @@ from benchleaf.pages.requirements import preliminary, safety_summary, unchecked_
 from benchleaf.pages.shown import Line
 from benchleaf.pages.step_view import scenes, step_view
 from benchleaf.pages.uses import uses_of
+from benchleaf.pages.way_back import way_back
 from benchleaf.records.teardown import TeardownRecord
 
 
@@ -43,7 +44,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "leads_here": tuple(trouble_line(mbook, use) for use in uses.remedies[str(procedure.id)]),
         "comes_from": tuple(step_lines(mbook, uses.else_of[str(procedure.id)])),
         "condition_of": tuple(procedure_line(mbook, one) for one in uses.conditions[str(procedure.id)]),
-        "close_up": close_up(mbook, procedure),
+        "back": way_back(mbook, procedure),
     }
     return Page(
         path=mbook.at.procedure(procedure.id),
@@ -66,29 +67,3 @@ def goal_line(mbook: MachineBook, procedure: TeardownRecord) -> Line | None:
     words = f"{goal.kind} {mbook.item_words(goal.item.item)}"
     path = mbook.at.item(goal.item.item) if goal.item.item in mbook.record.items else None
     return Line(words=words[0].upper() + words[1:], path=path)
-
-
-def close_up(mbook: MachineBook, procedure: TeardownRecord) -> tuple[Line, ...]:
-    """What is to be done after the last step, as far as the record alone says it."""
-    record = mbook.record
-    lines: list[Line] = []
-    touched = {name for use in _uses_of_procedure(mbook, procedure) for name in use}
-    for id, check in record.checks.items():
-        if touched & {str(one) for one in check.covers}:
-            lines.append(
-                Line(
-                    words=str(check.title),
-                    path=f"{mbook.at.list('checks')}#check-{id}",
-                    applies=mbook.applies(check.applies),
-                )
-            )
-    return tuple(lines)
-
-
-def _uses_of_procedure(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[tuple[str, ...]]:
-    from benchleaf.pages.uses import touched
-
-    for scene in scenes(mbook, procedure):
-        for action in scene.actions:
-            found = touched(scene.narrow, action)
-            yield (*found.items, *found.lines, *found.energies)

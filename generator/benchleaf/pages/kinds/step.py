@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.book import Book, MachineBook
@@ -10,6 +11,7 @@ from benchleaf.pages.fastener_words import kind_words, size_words, tool_words
 from benchleaf.pages.links import trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
+from benchleaf.pages.replayed import after_step, ledger_rows, ledger_words, state_rows, stop_rows
 from benchleaf.pages.requirements import spare_line
 from benchleaf.pages.shown import Cell, Line, Row, Table
 from benchleaf.pages.spare_lines import spares_of
@@ -31,7 +33,8 @@ def pages(book: Book) -> Iterator[Page]:
 
 def page(scene: Scene, count: int) -> Page:
     mbook, procedure = scene.mbook, scene.procedure
-    view = step_view(scene)
+    view = replace(step_view(scene), stop=None)
+    after = after_step(mbook, procedure, scene.number)
     title = f"{procedure.title}, step {scene.number}: {scene.step.title}"
     context = {
         "crumbs": mbook.crumbs(
@@ -49,6 +52,10 @@ def page(scene: Scene, count: int) -> Page:
         "tables": tuple(
             table for table in (fasteners_table(scene), items_table(scene), connectors_table(scene)) if table.rows
         ),
+        "stops": stop_rows(scene.narrow, after),
+        "states": state_rows(scene.narrow, after),
+        "ledger": ledger_rows(scene.narrow, after),
+        "ledger_words": ledger_words(after) if after else "",
         "spares": tuple(spare_line(mbook, one) for one in spares_of((scene,))),
         "leads_here": tuple(trouble_line(mbook, use) for use in uses_of(mbook).remedies[str(procedure.id)]),
         "has_spares": not scene.is_unchecked,
