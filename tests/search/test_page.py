@@ -6,6 +6,7 @@ import json
 import unicodedata
 from collections.abc import Callable
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -17,7 +18,8 @@ from tests.search.vectors import read_vectors
 
 from benchleaf.search import Filters, Index, build_index, open_index, search
 from benchleaf.search.coding import number
-from benchleaf.search.words import fold
+from benchleaf.search.spelling import guesses
+from benchleaf.search.words import fold, terms_of
 
 ASK = """async ([query, filters]) => {
   window.opened = window.opened || await benchleafSearch.open(new URL("search/", location.href).href);
@@ -109,6 +111,28 @@ def test_an_index_of_many_shards_is_read_alike(
     page, opened = open_page(lay_site(tmp_path, files)), open_index(files)
     for asked in queries()[::3]:
         assert page.evaluate(ASK, [asked.query, {}]) == in_python(opened, asked.query, Filters()), asked.query
+
+
+def test_both_sides_guess_the_same_words_for_misspelt_ones(open_page: Callable[..., Page]) -> None:
+    shards = list(index().spelling())
+    random = Random(7)
+    known = sorted({term for page in documents() for line in page.lines for term in terms_of(line) if term.isalpha()})
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    typed = ["conveyormotor", "thermocoupleheater", "aaaaaaaaaaaa", "zzzz", "étau", "moteur" * 5]
+    for word in known:
+        at = random.randrange(len(word))
+        typed += [word[:at] + word[at + 1 :], word[:at] + random.choice(letters) * 2 + word[at:], word[::-1]]
+    made = open_page().evaluate(
+        """([typed, shards]) => typed.map((word) => {
+          const { best, joint } = benchleafSearch.guesses(word, shards);
+          return [best.map((guess) => [guess.word, guess.cost, guess.common]), joint];
+        })""",
+        [typed, shards],
+    )
+    for word, got in zip(typed, made, strict=True):
+        best, joint = guesses(word, shards)
+        assert got == [[[g.word, g.cost, g.common] for g in best], list(joint) if joint else None], word
+    assert sum(bool(best) for best, _ in made) > 100
 
 
 def test_an_empty_manual_answers_with_nothing(open_page: Callable[..., Page], tmp_path: Path) -> None:

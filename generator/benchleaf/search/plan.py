@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from benchleaf.search.codes import has_digit, join_runs, runs_of
 from benchleaf.search.reader import Entry, Index
-from benchleaf.search.spelling import WHOLE, distance, guesses
+from benchleaf.search.spelling import LONGEST, WHOLE, distance, guesses
 from benchleaf.search.words import Token, are_forms, asked, bases, content, family_prefix, normalise
 
 ANY, LONG_ONLY, PART = range(3)
@@ -222,7 +222,7 @@ def _keys(index: Index) -> dict[str, list[tuple[str, ...]]]:
 
 def _guessed(index: Index, word: str, typed: str, made: Plan) -> list[Alternative]:
     """What an unknown word may be: misspelt, or two run together."""
-    if len(word) < 4:
+    if not 4 <= len(word) <= LONGEST:
         return []
     found, joint = guesses(word, index.spelling())
     alternatives: list[Alternative] = []

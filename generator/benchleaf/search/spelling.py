@@ -20,6 +20,7 @@ _ALIKE = 6  # a vowel for a vowel, or a letter that sounds alike
 _FIRST = 4  # more when the first letter is wrong
 _NEAR = 2  # as good as the best when no further off than this
 _MOST = 6
+LONGEST = 30  # a longer word is not corrected
 
 _VOWELS = "aeiouy"
 _PAIRS = ("ck", "cs", "cq", "kq", "sz", "gj", "mn", "bp", "dt", "gk", "fv", "vw")  # letters that sound alike
@@ -37,7 +38,7 @@ class Guess:
 
 def limit_for(length: int) -> int:
     """How far off a word of ``length`` letters may be."""
-    return 10 if length <= 5 else 16 if length <= 8 else 20
+    return 10 if length <= 5 else 16
 
 
 def distance(word: str, typed: str) -> int:

@@ -9,8 +9,8 @@
   alphabet.forEach((sign, value) => { values[sign.charCodeAt(0)] = value; });
 
   const RANGE_SHARDS = 4;
-  const KEPT_PARSED = 24; // shards whose words stand ready; the others are parsed again when wanted
-  const KEPT_TEXTS = 400;
+  const KEPT_PARSED = 16; // shards whose words stand ready; the others are parsed again when wanted
+  const KEPT_LINES = 24;
 
   // A page may name root.js in its head, so that it comes along with the scripts; then it is here before it is asked for.
   const early = new Map();
@@ -70,8 +70,9 @@
     constructor(base) {
       this.base = base;
       this.texts = new Map();
+      this.linesKept = [];
       this.parsed = new Map();
-      this.addresses = new Map();
+      this.stations = new Map();
       this.table = null;
       this.synonymKeys = null;
     }
@@ -94,7 +95,8 @@
         });
         coming.catch(() => this.texts.delete(name));
         this.texts.set(name, coming);
-        if (this.texts.size > KEPT_TEXTS) this.texts.delete(this.texts.keys().next().value);
+        if (name.startsWith("lines")) this.linesKept.push(name);
+        if (this.linesKept.length > KEPT_LINES) this.texts.delete(this.linesKept.shift());
       }
       return this.texts.get(name);
     }
@@ -198,24 +200,31 @@
       return this.table;
     }
 
-    /** Address and title of a page. */
+    /** Address and title of a page. The way there is remembered at every sixteenth page. */
     async page(number) {
       const shard = placeOf(this.root.pageStarts, number);
       const [words, text] = await Promise.all([this.words(), this.load("pages-" + threeDigits(shard))]);
-      if (!this.addresses.has(shard)) {
+      if (!this.stations.has(shard)) {
         const found = [];
         const cursor = new Cursor(text);
-        let url = "";
-        while (cursor.at < text.length) {
-          url = cursor.frontCoded(url);
-          found.push([url, cursor.at]);
+        let before = "";
+        for (let at = 0; cursor.at < text.length; at += 1) {
+          if (at % 16 === 0) found.push([before, cursor.at]);
+          before = cursor.frontCoded(before);
           readLine(cursor, words, false);
         }
-        this.addresses.set(shard, found);
-        if (this.addresses.size > KEPT_PARSED) this.addresses.delete(this.addresses.keys().next().value);
+        this.stations.set(shard, found);
       }
-      const [url, at] = this.addresses.get(shard)[number - this.root.pageStarts[shard]];
-      return { url, title: readLine(new Cursor(text, at), words, true) };
+      const place = number - this.root.pageStarts[shard];
+      const station = this.stations.get(shard)[place >> 4];
+      const cursor = new Cursor(text, station[1]);
+      let url = station[0];
+      let title = "";
+      for (let at = place & ~15; at <= place; at += 1) {
+        url = cursor.frontCoded(url);
+        title = readLine(cursor, words, at === place);
+      }
+      return { url, title };
     }
 
     async lines(number) {
@@ -278,76 +287,92 @@
   const sounds = new Set(pairs.concat(pairs.map((pair) => pair[1] + pair[0])));
   const isVowel = (letter) => "aeiouy".includes(letter);
   const extra = (typed, at) => (at && typed[at] === typed[at - 1] ? DOUBLED : WHOLE);
-  const lacking = (word, at) => (at && word[at] === word[at - 1] ? DOUBLED : isVowel(word[at]) ? VOWEL : WHOLE);
   const instead = (letter, other) => ((isVowel(letter) && isVowel(other)) || sounds.has(letter + other) ? ALIKE : WHOLE);
-  const limitFor = (length) => (length <= 5 ? 10 : length <= 8 ? 16 : 20);
+  const LONGEST = 30;
+  const BAND = 5; // no cheaper mistake than 4, no more than 16 in all: cells further off the diagonal cannot matter
+  const limitFor = (length) => (length <= 5 ? 10 : 16);
 
-  /** Fills rows[depth + 1] from the rows above; returns its least cost. */
-  function nextRow(rows, letter, before, depth, typed, missing) {
-    const above = rows[depth];
-    const row = rows[depth + 1] || (rows[depth + 1] = []);
-    const first = depth === 0 ? FIRST : 0;
-    row[0] = above[0] + missing + first;
-    let least = row[0];
-    for (let at = 0; at < typed.length; at += 1) {
-      const other = typed[at];
-      const start = at === 0 ? first : 0;
-      let cost = letter === other ? above[at] : above[at] + instead(letter, other) + start;
-      cost = Math.min(cost, above[at + 1] + missing + start, row[at] + extra(typed, at) + start);
-      if (depth && at && letter === typed[at - 1] && before === other && letter !== other) {
-        cost = Math.min(cost, rows[depth - 1][at - 1] + SWAPPED + (depth === 1 ? FIRST : 0));
-      }
-      row[at + 1] = cost;
-      if (cost < least) least = cost;
+  /** Costs between beginnings of a word and of what was typed; row by row, each row good for all words that begin so. */
+  class Table {
+    constructor(typed) {
+      this.typed = typed;
+      this.width = typed.length;
+      this.rows = [new Uint16Array(this.width + 1)];
+      this.extras = Array.from(typed, (_, at) => extra(typed, at) + (at === 0 ? FIRST : 0));
+      this.extras.forEach((cost, at) => { this.rows[0][at + 1] = this.rows[0][at] + cost; });
     }
-    return least;
-  }
 
-  function firstRowOf(typed) {
-    const row = [0];
-    for (let at = 0; at < typed.length; at += 1) row.push(row[at] + extra(typed, at) + (at === 0 ? FIRST : 0));
-    return row;
+    /** Fills row depth + 1 for the letter at depth; returns its least cost. */
+    fill(depth, letter, before) {
+      const { typed, width, extras } = this;
+      const above = this.rows[depth];
+      const second = depth ? this.rows[depth - 1] : null;
+      const row = this.rows[depth + 1] || (this.rows[depth + 1] = new Uint16Array(width + 1));
+      const first = depth === 0 ? FIRST : 0;
+      const missing = letter === before ? DOUBLED : isVowel(letter) ? VOWEL : WHOLE;
+      row[0] = Math.min(above[0] + missing + first, 999);
+      const from = Math.max(0, depth - BAND);
+      const to = Math.min(width, depth + BAND + 1);
+      if (from > 0) row[from] = 999;
+      let least = from > 0 ? 999 : row[0];
+      for (let at = from; at < to; at += 1) {
+        const other = typed[at];
+        const start = at === 0 ? first : 0;
+        let cost = letter === other ? above[at] : above[at] + instead(letter, other) + start;
+        const without = above[at + 1] + missing + start;
+        const more = row[at] + extras[at] - (at === 0 && depth > 0 ? FIRST : 0);
+        if (without < cost) cost = without;
+        if (more < cost) cost = more;
+        if (second && at && letter === typed[at - 1] && before === other && letter !== other) {
+          cost = Math.min(cost, second[at - 1] + SWAPPED + (depth === 1 ? FIRST : 0));
+        }
+        row[at + 1] = cost;
+        if (cost < least) least = cost;
+      }
+      if (to < width) row[to + 1] = 999;
+      return least;
+    }
   }
 
   function distance(word, typed) {
-    const rows = [firstRowOf(typed)];
-    for (let depth = 0; depth < word.length; depth += 1) {
-      nextRow(rows, word[depth], word[depth - 1], depth, typed, lacking(word, depth));
-    }
-    return rows[word.length][typed.length];
+    const table = new Table(typed);
+    for (let depth = 0; depth < word.length; depth += 1) table.fill(depth, word[depth], word[depth - 1]);
+    return table.rows[word.length][typed.length];
   }
 
   function guesses(typed, shards) {
     const limit = limitFor(typed.length);
     const width = typed.length;
-    const firstRow = firstRowOf(typed);
+    const table = new Table(typed);
     const found = [];
     const heads = new Map();
     const tails = new Map();
     for (const text of shards) {
       const cursor = new Cursor(text);
-      const rows = [firstRow];
       let word = "";
-      let dead = -1;
+      let dead = -1; // rows from here on are past the limit
+      let good = 0; // rows that are worked out for the word at hand
       while (cursor.at < text.length) {
         const shared = cursor.number();
         word = word.slice(0, shared) + cursor.take(cursor.number());
         const common = cursor.number();
+        good = Math.min(good, shared);
         if (word.length >= 3 && word.length <= width - 3) {
           if (typed.startsWith(word)) heads.set(word.length, common);
           if (typed.endsWith(word)) tails.set(width - word.length, common);
         }
         if (dead >= 0 && shared >= dead) continue;
         dead = -1;
-        for (let depth = shared; depth < word.length; depth += 1) {
-          const least = nextRow(rows, word[depth], word[depth - 1], depth, typed, lacking(word, depth));
-          if (least > limit) {
-            dead = depth + 1;
+        if (Math.abs(word.length - width) > BAND) continue;
+        while (good < word.length) {
+          good += 1;
+          if (table.fill(good - 1, word[good - 1], word[good - 2]) > limit) {
+            dead = good;
             break;
           }
         }
-        if (dead < 0 && rows[word.length][width] <= limit && word.length > 3) {
-          found.push({ word, cost: rows[word.length][width], common });
+        if (dead < 0 && word.length > 3 && table.rows[word.length][width] <= limit) {
+          found.push({ word, cost: table.rows[word.length][width], common });
         }
       }
     }
@@ -378,5 +403,5 @@
     return opened.get(base);
   }
 
-  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, distance, WHOLE });
+  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, distance, WHOLE, LONGEST });
 })();

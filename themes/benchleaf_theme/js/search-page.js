@@ -29,6 +29,7 @@
     const number = document.querySelectorAll("[data-search-words]").length;
     let ticket = 0;
     let latest = Promise.resolve();
+    let later = 0; // when the address takes over what is asked: not at every key, since that is slow
     let isSure = false; // the first hit is the one page with the code that was typed
 
     const input = make("input", {
@@ -89,7 +90,8 @@
       const mine = ++ticket;
       isSure = false;
       clear.hidden = !query;
-      remember(query);
+      clearTimeout(later);
+      later = setTimeout(remember, 400);
       showNarrowed();
       const ready = await index;
       if (mine !== ticket) return;
@@ -100,26 +102,14 @@
         return;
       }
       const ranked = await rank(ready, query, chosen());
-      const hits = await Promise.all(ranked.best.map(async (one) => ({ one, ...await hit(ready, ranked, one) })));
+      const sections = await groups(ready, ranked);
       if (mine !== ticket) return;
-      isSure = hits.length > 0 && hits[0].score >= EXACT && (hits.length === 1 || hits[1].score < hits[0].score - EXACT / 2);
-      status.textContent = say(ranked, hits.length);
-      again.hidden = !hits.length;
-      const lines = [];
-      results.replaceChildren(...(hits.length ? groups(hits, lines, fill) : help(query, ranked)));
+      const [first, second] = ranked.best;
+      isSure = Boolean(first) && first.score >= EXACT && (!second || second.score < first.score - EXACT / 2);
+      status.textContent = say(ranked, ranked.best.length);
+      again.hidden = !first;
+      results.replaceChildren(...(first ? sections : help(query, ranked)));
       root.dispatchEvent(new CustomEvent("search-shown", { detail: query }));
-      fill(lines);
-
-      function fill(places) {
-        for (const [place, found] of places) {
-          lineOf(ready, ranked, found.one).then((pieces) => {
-            if (pieces.length) place.replaceChildren(...marked(pieces));
-            else if (found.title.some((piece) => piece[1])) place.remove();
-            else place.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
-              at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
-          }).catch(() => {}); // the hit stands without its line
-        }
-      }
     }
 
     function say(ranked, shown) {
@@ -131,31 +121,37 @@
       return parts.join(" ");
     }
 
-    function groups(hits, lines, fill) {
-      return unique(hits.map((one) => one.kind)).map((kind) => {
-        const own = hits.filter((one) => one.kind === kind);
-        const list = make("ol", {}, ...own.slice(0, SHOWN).map((one) => item(one, lines)));
-        const rest = own.slice(SHOWN);
+    /** A section for each kind of page, the kind of the best hit first; a few hits of each, the others when asked for. */
+    async function groups(ready, ranked) {
+      const kindOf = (one) => ready.sortOf(one.page).kind;
+      const items = (list) => Promise.all(list.map((one) => item(ready, ranked, one)));
+      return Promise.all(unique(ranked.best.map(kindOf)).map(async (kind) => {
+        const own = ranked.best.filter((one) => kindOf(one) === kind);
+        const list = make("ol", {}, ...await items(own.slice(0, SHOWN)));
         const section = make("section", { class: "search-group" }, make("h2", {}, capital(kind)), list);
+        const rest = own.slice(SHOWN);
         if (rest.length) {
-          const late = [];
-          const items = rest.map((one) => item(one, late));
-          items.forEach((one) => { one.hidden = true; });
-          list.append(...items);
-          section.append(make("button", { type: "button", class: "search-more", onclick: (event) => {
-            items.forEach((one) => { one.hidden = false; });
-            fill(late);
-            items[0].querySelector("a").focus();
+          section.append(make("button", { type: "button", class: "search-more", onclick: async (event) => {
+            const more = await items(rest);
+            list.append(...more);
+            more[0].querySelector("a").focus();
             event.target.remove();
           } }, rest.length + " more"));
         }
         return section;
-      });
+      }));
     }
 
-    function item(found, lines) {
+    /** One hit. Its line comes a moment later, and the hit stands without it when it cannot be read. */
+    async function item(ready, ranked, one) {
+      const found = await hit(ready, ranked, one);
       const line = make("span", { class: "search-line" }, "\u00a0");
-      lines.push([line, found]);
+      lineOf(ready, ranked, one).then((pieces) => {
+        if (pieces.length) line.replaceChildren(...marked(pieces));
+        else if (found.title.some((piece) => piece[1])) line.remove();
+        else line.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
+          at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
+      }).catch(() => {});
       const where = [found.machine, found.variants.join(", ")].filter(Boolean).join(" · ");
       return make("li", {}, make("a", { href: new URL(found.url, top).href },
         make("span", { class: "search-title" }, ...marked(found.title)), line,
@@ -191,7 +187,8 @@
           make("span", { class: "search-title" }, title))))))];
     }
 
-    function remember(query) {
+    function remember() {
+      const query = input.value;
       if (query === asked()) return;
       try {
         history.replaceState(null, "", query ? "#q=" + encodeURIComponent(query) : "#");
@@ -200,7 +197,7 @@
       }
     }
 
-    const links = () => Array.from(results.querySelectorAll("li:not([hidden]) > a"));
+    const links = () => Array.from(results.querySelectorAll("li > a"));
 
     function focusInput() {
       input.focus();
@@ -241,6 +238,7 @@
       const inHash = new URLSearchParams(location.hash.slice(1)).get("q");
       return inHash === null ? new URLSearchParams(location.search).get("q") || "" : inHash;
     }
+    window.addEventListener("pagehide", remember);
     window.addEventListener("hashchange", () => { if (asked() !== input.value) ask(asked()); });
     index.then((ready) => {
       root.dataset.ready = "";

@@ -2,7 +2,7 @@
 // ranking.py. The same sums in the same order, so that both sides agree to the last bit.
 "use strict";
 (function () {
-  const { words, guesses, distance, WHOLE } = globalThis.benchleafSearch;
+  const { words, guesses, distance, WHOLE, LONGEST } = globalThis.benchleafSearch;
   const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit, endsIn } = words;
 
   // plan.py
@@ -152,7 +152,7 @@
   }
 
   async function guessed(index, word, typed, made) {
-    if (word.length < 4) return [];
+    if (word.length < 4 || word.length > LONGEST) return [];
     const { best, joint } = guesses(word, await index.spelling());
     const alternatives = [];
     const readAs = [];
