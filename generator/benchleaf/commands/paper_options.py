@@ -1,0 +1,85 @@
+"""What the commands that print share: for which machine, on which paper, and how a sheet that cannot be set is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from benchleaf.commands.procedure_ref import refuse
+from benchleaf.model import Machine
+from benchleaf.pipeline import Checked
+from benchleaf.records.teardown import TeardownRecord
+
+if TYPE_CHECKING:
+    from benchleaf.paper.sheet import Paper, Sheet
+    from benchleaf.paper.subject import Subject
+
+F = TypeVar("F", bound=Callable[..., None])
+PICTURE_LIMIT = 40_000_000
+"""Bytes of the largest picture that is put on paper."""
+
+paper_option = click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the paper."
+)
+
+
+def variant_options(function: F) -> F:
+    """``--variant`` and ``--serial``, of which one may be given."""
+    one = click.option("--variant", metavar="V", help="Only for this variant.")
+    other = click.option("--serial", metavar="N", help="Only for this serial; hazards stay those of every machine.")
+    return one(other(function))
+
+
+def subject_or_refuse(
+    checked: Checked,
+    content: Path,
+    machine: Machine,
+    procedure: TeardownRecord,
+    variant: str | None,
+    serial: str | None,
+    paper: str,
+) -> tuple[Subject, Callable[[str], bytes | None], Paper]:
+    """What to print for; leaves with 2 when records have errors or the procedure is for no such machine."""
+    from benchleaf.pages.book import Book
+    from benchleaf.paper.sheet import PAPERS
+    from benchleaf.paper.subject import NotFor, subject_of
+
+    if variant is not None and serial is not None:
+        refuse("Give --variant or --serial, not both: a serial already says which variant it is.")
+    if checked.has_errors:
+        refuse("The records have errors, so nothing is printed. `benchleaf check` names them.")
+    try:
+        subject = subject_of(Book(checked.derived).machine(machine.id), procedure, variant=variant, serial=serial)
+    except NotFor as reason:
+        refuse(str(reason))
+    return subject, lambda path: picture_bytes(checked, content, path), PAPERS[paper]
+
+
+def picture_bytes(checked: Checked, content: Path, path: str) -> bytes | None:
+    """A picture below the content folder; ``None`` for what was no plain file when it was read, or is none now."""
+    asset = checked.derived.library.assets.get(path)
+    file = content / path
+    if asset is None or asset.size > PICTURE_LIMIT or not file.is_file():
+        return None
+    if any(part.is_symlink() for part in (file, *file.parents[: len(Path(path).parts) - 1])):
+        return None
+    return file.read_bytes()
+
+
+def write_pdf(checked: Checked, sheet: Sheet, output: Path) -> None:
+    """Set the sheet and write it; leaves with 2 and the reason when it cannot be set or written."""
+    from benchleaf.edges.pdf import NotPrinted, pdf_of
+
+    if output.is_symlink():
+        refuse(f"{output} is a link. Name a file to write.")
+    try:
+        data = pdf_of(sheet)
+        output.write_bytes(data)
+    except NotPrinted as reason:
+        refuse(str(reason))
+    except OSError as error:
+        refuse(f"{output} cannot be written: {error.strerror}.")
+    click.echo(f"{output}: {sheet.title}")

@@ -1,0 +1,115 @@
+"""Three plain words that stand on every print and on the procedure's page: equal words, the same records.
+
+They are hashed from the facts a print follows from: the machine's record and wiring, the procedure and those it
+requires, on every configuration, with the safety messages, tools and supplies of the shop. Where a fact stands in a
+file, how a page is set and on which paper it is printed do not count.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+from collections.abc import Iterator, Mapping
+from enum import Enum
+from functools import lru_cache
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+from benchleaf.model import Machine
+from benchleaf.records.teardown import TeardownRecord
+
+if TYPE_CHECKING:
+    from benchleaf.pages.book import MachineBook
+
+WORDS_FILE = "currency_words.txt"
+HOW_MANY = 3
+_NOT_FACTS = ("place", "said")
+"""Fields of a record that say where something stands, not what it is."""
+
+
+@lru_cache(maxsize=1)
+def word_list() -> tuple[str, ...]:
+    """The words to choose from, each once: 2,048 or more, so three of them tell 8 thousand million states apart."""
+    return tuple((resources.files("benchleaf") / WORDS_FILE).read_text(encoding="utf-8").split())
+
+
+def currency_words(mbook: MachineBook, procedure: TeardownRecord) -> tuple[str, ...]:
+    """The three words of a procedure on all its machines."""
+    return mbook.remember(("currency words", procedure.id), lambda: words_of(digest(mbook, procedure)))
+
+
+def words_of(data: bytes) -> tuple[str, ...]:
+    """Three words for a digest of 16 bytes or more: the number it is, in digits of the list."""
+    words, number = word_list(), int.from_bytes(data[:16], "big")
+    made = []
+    for _ in range(HOW_MANY):
+        number, digit = divmod(number, len(words))
+        made.append(words[digit])
+    return tuple(made)
+
+
+def digest(mbook: MachineBook, procedure: TeardownRecord) -> bytes:
+    """SHA-256 over all linked facts, in a form that does not depend on the order of files or sets."""
+    library = mbook.book.library
+    shared = mbook.book.derived.remember(
+        ("currency", mbook.machine.id),
+        lambda: "".join(
+            _facts([mbook.record, mbook.machine.wiring, library.shop, library.safety, library.tools, library.supplies])
+        ).encode(),
+    )
+    made = hashlib.sha256(shared)
+    for one in required_by(mbook.machine, procedure):
+        made.update("".join(_facts(one)).encode())
+    pictures = {str(p.file) for one in required_by(mbook.machine, procedure) for s in one.steps for p in s.photos}
+    folder = f"{mbook.machine.folder}/photos/" if mbook.machine.folder else "photos/"
+    for name in sorted(pictures):
+        asset = library.assets.get(folder + name)
+        made.update("".join(_facts([name, asset.size if asset is not None else None])).encode())
+    return made.digest()
+
+
+def required_by(machine: Machine, procedure: TeardownRecord) -> tuple[TeardownRecord, ...]:
+    """The procedure and all it requires, each once, a ring walked once."""
+    found: dict[str, TeardownRecord] = {}
+
+    def walk(one: TeardownRecord) -> None:
+        if str(one.id) in found:
+            return
+        found[str(one.id)] = one
+        for name in one.conditions:
+            if str(name) in machine.procedures:
+                walk(machine.procedures[str(name)])
+
+    walk(procedure)
+    return tuple(found.values())
+
+
+def _facts(value: Any) -> Iterator[str]:
+    """A value as text that is the same for the same facts: fields by name, tables by key, sets in order."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        yield f"({type(value).__name__}"
+        for field in dataclasses.fields(value):
+            if field.name not in _NOT_FACTS:
+                yield f" {field.name}="
+                yield from _facts(getattr(value, field.name))
+        yield ")"
+    elif isinstance(value, Mapping):
+        yield "{"
+        for key in sorted(value, key=str):
+            yield f"{str(key)!r}:"
+            yield from _facts(value[key])
+        yield "}"
+    elif isinstance(value, (frozenset, set)):
+        yield from _facts(sorted("".join(_facts(one)) for one in value))
+    elif isinstance(value, (tuple, list)):
+        yield "["
+        for one in value:
+            yield from _facts(one)
+            yield ","
+        yield "]"
+    elif isinstance(value, Enum):
+        yield f"{type(value).__name__}.{value.name}"
+    elif isinstance(value, str):
+        yield repr(str(value))
+    else:
+        yield repr(value)

@@ -1,0 +1,26 @@
+"""A sheet before it is set: which template, which data, which pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+Paper = Literal["a4", "us-letter"]
+PAPERS: Mapping[str, Paper] = {"a4": "a4", "letter": "us-letter"}
+"""What the command takes, and what Typst calls it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One document.
+
+    ``name`` is the stem of its file, ``template`` a file of ``paper/templates``; ``data`` is what the template reads
+    as JSON; ``files`` are pictures by the plain name the data gives them.
+    """
+
+    name: str
+    title: str
+    template: str
+    data: Mapping[str, Any]
+    files: Mapping[str, bytes] = field(default_factory=dict)

@@ -1,0 +1,85 @@
+"""The title block and foot of every sheet: what it is, for which machine, which issue, how far proved, how to find it.
+
+Ink finds its way back by the typed code (``fp420/draw-tray``), by the QR code where the shop has an address, and by
+three words that change with the records.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from benchleaf.currency_words import currency_words
+from benchleaf.edges.qr import qr_svg
+from benchleaf.pages.record_notes import verification_of
+from benchleaf.paper.sheet import Paper
+from benchleaf.paper.subject import Subject
+
+QR_FILE = "qr.svg"
+_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """The data of the title block, and the QR code's file where there is one."""
+
+    data: Mapping[str, Any]
+    files: Mapping[str, bytes]
+
+
+def code_of(subject: Subject) -> str:
+    """What is typed to find the record again: ``fp420/draw-tray``."""
+    return f"{subject.full.machine.id}/{subject.procedure.id}"
+
+
+def address_of(subject: Subject) -> str | None:
+    """The procedure's page on the shop's site; ``None`` when the shop has no address."""
+    shop = subject.full.book.shop
+    if not shop.address:
+        return None
+    return f"{str(shop.address).rstrip('/')}/{subject.full.at.procedure(subject.procedure.id)}"
+
+
+def block_of(subject: Subject, kind: str, paper: Paper) -> Block:
+    """The title block for a sheet of a kind (``Procedure``, ``Job sheet``)."""
+    procedure, book = subject.procedure, subject.full.book
+    issue = procedure.issue
+    date = str(issue.date) if issue is not None and issue.date else None
+    verified = verification_of(procedure)
+    said = "Withdrawn" if verified.withdrawn else verified.state[0].upper() + verified.state[1:]
+    serial = f"serial {verified.serial}" if verified.serial else None
+    proof = ", ".join(part for part in (said, verified.date, serial) if part)
+    number = f"Issue {issue.number}" if issue is not None else "Issue not recorded"
+    address = address_of(subject)
+    data: dict[str, Any] = {
+        "machine": str(subject.full.record.name),
+        "kind": kind,
+        "title": str(procedure.title),
+        "full-title": f"{kind}: {procedure.title} – {subject.full.record.name}",
+        "shop": book.name,
+        "lang": language_of(str(book.shop.language or "en")),
+        "paper": paper,
+        "applies": subject.words,
+        "verified": proof,
+        "verified-short": f"{said} · {number} · {code_of(subject)}",
+        "issue": f"{number}{f' of {date}' if date else ', date not recorded'}",
+        "code": code_of(subject),
+        "words": " ".join(currency_words(subject.full, procedure)),
+        "words-mean": "Same three words on the site: same records.",
+    }
+    found = _DATE.fullmatch(date or "")
+    if found:
+        data["date"] = [int(part) for part in found.groups()]
+    if address is None:
+        return Block(data=data, files={})
+    data["qr"] = QR_FILE
+    data["qr-alt"] = f"QR code: {address}"
+    return Block(data=data, files={QR_FILE: qr_svg(address)})
+
+
+def language_of(text: str) -> str:
+    """The two or three letters Typst takes of a language tag (RFC 5646); English for what is none."""
+    first = re.split(r"[-_]", text.lower())[0]
+    return first if re.fullmatch(r"[a-z]{2,3}", first) else "en"
