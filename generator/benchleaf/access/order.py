@@ -27,8 +27,10 @@ def by_hand(ground: Ground, operations: Mapping[str, Operation], order: Iterable
         if free:
             chosen = free[0]
         else:
-            chosen = next((one for one in mine if subject_of(ground, one) == at), (mine or ready)[0])
-            hand, at = operations[chosen].tool, subject_of(ground, chosen)
+            hand = hand if mine else operations[ready[0]].tool
+            mine = mine or [one for one in ready if operations[one].tool == hand]
+            chosen = next((one for one in mine if subject_of(ground, one) == at), mine[0])
+            at = subject_of(ground, chosen)
         left.remove(chosen)
         done.add(chosen)
         made.append(chosen)
