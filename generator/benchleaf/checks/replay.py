@@ -64,6 +64,11 @@ A fastener that is out is started by hand before it is tightened.
 == fastener-into-nothing
 A fastener is started or tightened while its item is off, not slid home, or drawn out.
 
+== renewed-in-place
+A part is renewed while the old one is still in its place.
+
+`lift off:` or `remove:` comes first: what is fitted new has to go where the old one was.
+
 == screws-alike
 Two sets of fasteners that look alike and differ in length are out at the same time.
 

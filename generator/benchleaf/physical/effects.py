@@ -61,7 +61,7 @@ def remove(ground: Ground, state: State, act: Act) -> State:
 def _released(ground: Ground, state: State, name: str, counts: Counts) -> State:
     one = ground.built.sets[name]
     due = state.due
-    if one.renew == ALWAYS and name not in state.renewed:
+    if counts.out and one.renew == ALWAYS and name not in state.renewed:
         due = due | {name}
     return state.having(
         counts=_counted(ground, state, name, counts),

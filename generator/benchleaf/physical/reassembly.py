@@ -97,7 +97,7 @@ class _Back:
     _taken: set[tuple[str, str, str]] = field(default_factory=set)
     _back_out: dict[str, int] = field(default_factory=dict)
     _tighten_at: dict[str, int] = field(default_factory=dict)
-    _to_tighten: list[str] = field(default_factory=list)
+    _to_start: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.state = self.replay.end
@@ -176,6 +176,8 @@ class _Back:
         self._mine.append(done)
         self._said.append(instruction(self.ground, before, one, how_many))
         self.state = done.after
+        if one.verb in ("install", "slide", "move"):
+            self._start_waiting(one.what)
 
     # ---- what is left open on purpose
 
@@ -204,10 +206,10 @@ class _Back:
         if verb in ("remove", "loosen"):
             self._undo_release(done, step)
         elif verb == "lift off" and end.items.get(what) == OFF and self._take(done.act):
-            self._install(what)
+            self._install(what, _before(step, done).items.get(what, ""))
         elif verb == "slide" and self.state.items.get(what) == "slid" and self._take(done.act):
             self._do(act("slide", what))
-        elif verb == "move" and end.items.get(what) == at and self._take(done.act):
+        elif verb == "move" and self.state.items.get(what) == at and self._take(done.act):
             self._do(act("move", what, _position_before(step, done)))
         elif verb == "unplug" and (at, what) in end.unmated and self._take(done.act):
             self._do(replace(act("plug", what), at=at))
@@ -226,10 +228,23 @@ class _Back:
         elif verb == "stand" and self.state.stand != FEET and self._take(done.act):
             self._do(act("stand", FEET))
 
-    def _install(self, item: str) -> None:
+    def _install(self, item: str, from_: str) -> None:
+        """Put an item back; to the position it came from, when something can only be done there."""
         if item in self.state.due:
             self._do(act("renew", item))
         self._do(act("install", item))
+        if from_ in self.ground.built.items[item].positions and self._is_needed(item, from_):
+            self._do(act("move", item, from_))
+
+    def _is_needed(self, item: str, position: str) -> bool:
+        """Whether something still to be put back can be reached, or go in, only with an item at a position."""
+        ground, built = self.ground, self.ground.built
+        needs = [ground.behind(name) for name, where in self.state.items.items() if where == OFF]
+        needs += [ground.reach_of_set(name) for name, one in self.state.counts.items() if one.out or one.loose]
+        needs += [ground.reach_of(connector) for _, connector in self.state.unmated]
+        needs += [ground.reach_of(ground.owner(contact)) for _, contact in self.state.lifted if contact in built.items]
+        fronts = (front for need in needs for clause in need for option in clause for front in option)
+        return any(front[:2] == (item, position) for front in fronts)
 
     def _undo_release(self, done: Done, step: StepDone) -> None:
         """Fasteners that are out are started where they came out; tightening waits for the whole item."""
@@ -239,22 +254,27 @@ class _Back:
             left = self._back_out[name] = self.ground.counts(self.replay.end, name).out
         before, after = self.ground.counts(_before(step, done), name), self.ground.counts(done.after, name)
         n = min(left, after.out - before.out)
-        item = self.ground.built.sets[name].item
-        if self.state.items.get(item):
-            self._do_seated(item)
         if n > 0:
             self._back_out[name] = left - n
+            self._to_start[name] = self._to_start.get(name, 0) + n
+            if not self.state.items.get(self.ground.built.sets[name].item):
+                self._start(name)
+
+    def _start(self, name: str) -> None:
+        """Start the fasteners of a set that wait for their item to be home."""
+        n = self._to_start.pop(name, 0)
+        if n:
             if name in self.state.due:
                 self._do(act("renew", name))
             if self.ground.counts(self.state, name).missing:
                 n += self._fit_missing(name)
             self._do(act("start", name, count=n), n)
 
-    def _do_seated(self, item: str) -> None:
-        """An item on its way in is brought home before its fasteners: it was slid, or drawn out, after them."""
-        if self.state.items.get(item) == "slid":
-            self._taken.add(("slide", item, ""))
-            self._do(act("slide", item))
+    def _start_waiting(self, item: str) -> None:
+        """An item that has come home gets the fasteners that had to wait for it."""
+        if not self.state.items.get(item):
+            for one in self.ground.built.sets_of(item):
+                self._start(one.name)
 
     def _fit_missing(self, name: str) -> int:
         """A fastener that was missing when the machine came in is fitted to specification: the fault is not rebuilt."""
@@ -285,8 +305,18 @@ class _Back:
             self._tighten(item)
 
     def _flush_before(self, one: Act) -> None:
-        """Tighten what could not be reached any more after an act."""
+        """Tighten and set what could not be reached any more after an act."""
         after = run_act(self.ground, self.state, one).after
+        self._flush_sets(one, after)
+        for adjuster in sorted(self.state.unset):
+            on = self.ground.built.adjusters[adjuster].on_item
+            if on is None or self._is_set_running(adjuster) or self.ground.is_away(self.state, on.item):
+                continue
+            need = self.ground.reach_of(on.item)
+            if self.ground.unmet(after, need) and not self.ground.unmet(self.state, need):
+                self._do(act("adjust", adjuster))
+
+    def _flush_sets(self, one: Act, after: State) -> None:
         for item in list(self._tighten_at):
             if item == one.what or self.state.items.get(item):
                 continue
@@ -308,6 +338,15 @@ class _Back:
                 self._do(act("adjust", adjuster))
         for one in sets:
             self._do(act("tighten", one.name), self.ground.counts(self.state, one.name).loose)
+        for adjuster in sorted(self.state.unset):
+            all_by = self.ground.built.adjusters[adjuster].disturbed_by
+            mine = all_by is None or item in {str(one) for one in all_by}
+            if mine and self._is_on(adjuster, item) and not self._is_set_running(adjuster):
+                self._do(act("adjust", adjuster))
+
+    def _is_on(self, adjuster: str, item: str) -> bool:
+        on = self.ground.built.adjusters[adjuster].on_item
+        return on is None or on.item == item
 
     def _is_set_running(self, adjuster: str) -> bool:
         """Whether an adjuster is set with power on: by a procedure with a step that declares it."""
@@ -331,11 +370,14 @@ class _Back:
         lines = self.ground.lines_of(circuit)
         if any(line in lines for line, _ in self.state.joints):
             return
+        self._unclamp(lines)
+        if circuit in self.state.drained:
+            self._fill(circuit)
+
+    def _unclamp(self, lines: tuple[str, ...]) -> None:
         for line in lines:
             if line in self.state.clamped:
                 self._do(act("unclamp", line))
-        if circuit in self.state.drained:
-            self._fill(circuit)
 
     def _fill(self, circuit: str) -> None:
         """Fill a circuit once its last joint is closed; a joint that stays open on purpose leaves it to its step."""
@@ -343,6 +385,7 @@ class _Back:
         if any(line in lines and how in (OPEN, CAPPED) for (line, _), how in self.state.joints.items()):
             self._taken.discard(("drain", circuit, ""))
             return
+        self._unclamp(lines)
         self._do(act("fill", circuit))
 
     # ---- last of all

@@ -231,20 +231,21 @@ def _goal(ground: Ground, procedure: TeardownRecord, end: State) -> Iterator[Pro
         return
     item = goal.item.item
     if item not in ground.built.items:
-        yield _unmet_goal(procedure, goal.text.place, f"{item} is not on this machine")
+        yield _unmet_goal(end, goal.text.place, f"{item} is not on this machine")
         return
     is_off = ground.is_away(end, item)
     if goal.kind == "reach" and not is_off and ground.unmet(end, ground.reach_of(item)):
-        yield _unmet_goal(procedure, goal.text.place, f"{item} cannot be reached at the last step")
+        yield _unmet_goal(end, goal.text.place, f"{item} cannot be reached at the last step")
     elif goal.kind == "remove" and not is_off:
-        yield _unmet_goal(procedure, goal.text.place, f"{item} is still on at the last step")
+        yield _unmet_goal(end, goal.text.place, f"{item} is still on at the last step")
     elif goal.kind == "replace" and item not in end.renewed and not is_off:
-        yield _unmet_goal(procedure, goal.text.place, f"{item} is neither off nor renewed at the last step")
+        yield _unmet_goal(end, goal.text.place, f"{item} is neither off nor renewed at the last step")
 
 
-def _unmet_goal(procedure: TeardownRecord, place: Place, message: str) -> Problem:
-    if procedure.steps and all(step.do is None for step in procedure.steps):
-        severity, help = Severity.WARNING, "no step says anything that can be checked: write `do:`"
+def _unmet_goal(end: State, place: Place, message: str) -> Problem:
+    if end.unchecked:
+        message += f", unless the unchecked step '{end.unchecked[-1].title}' saw to that"
+        severity, help = Severity.WARNING, "write `do:` in that step"
     else:
         severity, help = Severity.ERROR, "add the steps that are missing, or mend the goal"
     return Problem(code="goal-not-met", message=message, place=place, help=help, severity=severity)

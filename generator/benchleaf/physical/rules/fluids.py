@@ -28,6 +28,15 @@ def item_reached(look: Look) -> Iterator[Problem]:
         yield look.problem("out-of-reach", message, f"first {way_out(unmet)}, or mend `reach` of {look.act.what}")
 
 
+def line_reached(look: Look) -> Iterator[Problem]:
+    """A clamp needs one end of its line within reach."""
+    ends = [str(end.at.item) for end in look.ground.built.lines[look.act.what].ends]
+    unmet = [look.ground.unmet(look.state, look.ground.reach_of_joint(look.act.what, end)) for end in ends]
+    if unmet and all(unmet):
+        message = f"no end of {look.act.what} can be reached: {unmet_words(unmet[0])}"
+        yield look.problem("out-of-reach", message, f"first {way_out(unmet[0])}, or mend `reach` of its ends")
+
+
 # ---- rule 5
 
 

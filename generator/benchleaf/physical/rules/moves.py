@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchleaf.built import FRAME
 from benchleaf.diagnostics import Severity
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.physical.acts import Problem
@@ -48,6 +49,10 @@ def moved_once(look: Look) -> Iterator[Problem]:
 def blocked(look: Look) -> Iterator[Problem]:
     """What stands in front is out of the way before an item moves, on the way out and on the way back."""
     act = look.act
+    if act.what == FRAME:
+        message = f"{FRAME} is the body of the machine and never moves"
+        yield look.problem("blocked", message, "name the item that comes off it")
+        return
     position = act.at if act.verb == "move" else ""
     if position == "seated":
         position = look.state.items.get(act.what, "")

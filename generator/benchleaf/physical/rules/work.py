@@ -54,8 +54,31 @@ def saved(look: Look) -> Iterator[Problem]:
         yield look.problem("settings-not-saved", message, f"`back up: {look.act.what}` in a step or a condition before")
 
 
+def taken_out(look: Look) -> Iterator[Problem]:
+    """A new part goes in only where the old one has come out."""
+    what, built = look.act.what, look.ground.built
+    if what in built.sets:
+        counts = look.ground.counts(look.state, what)
+        if not (counts.out or counts.loose or counts.missing):
+            message = f"{what} is renewed while all of them are tight"
+            yield look.problem("renewed-in-place", message, f"first `{built.sets[what].release}: {what}`")
+    elif what in built.items and not look.ground.is_away(look.state, what):
+        yield look.problem("renewed-in-place", f"{what} is renewed while it is still on", f"first `lift off: {what}`")
+
+
+def adjuster_reached(look: Look) -> Iterator[Problem]:
+    on = look.ground.built.adjusters[look.act.what].on_item
+    if on is not None and not look.is_powered:
+        yield from _reached(look, str(on.item))
+
+
 def item_reached(look: Look) -> Iterator[Problem]:
     name = look.act.what.partition(".")[0]
+    if name:
+        yield from _reached(look, name)
+
+
+def _reached(look: Look, name: str) -> Iterator[Problem]:
     if name:
         unmet = look.ground.unmet(look.state, look.ground.reach_of(name))
         if unmet:
