@@ -21,7 +21,7 @@ from benchleaf.drawings.lettering import wrap
 __all__ = ["Contact", "Face", "counterpart", "face_view", "mating_pair", "places_of", "seen_from"]
 
 MARGIN = 8.0
-HALF_WIDTH = 210.0
+HALF_WIDTH = 232.0
 BESIDE = 700.0  # two faces wider than this together stand one above the other
 
 
@@ -86,10 +86,11 @@ def _arrange(painted: tuple[Painted, ...]) -> tuple[list[svg.Markup], float, flo
     gap = 24.0
     if sum(half.width for half in painted) + gap <= BESIDE:
         parts, x = [], 0.0
-        for half in painted:
-            parts.append(svg.moved(x, 0, half.markup))
+        deepest = max(half.head for half in painted)
+        for half in painted:  # bodies start on one level, whatever the headings take
+            parts.append(svg.moved(x, deepest - half.head, half.markup))
             x += half.width + gap
-        return parts, x - gap, max(half.height for half in painted)
+        return parts, x - gap, max(half.height + deepest - half.head for half in painted)
     widest = max(half.width for half in painted)
     parts, y = [], 0.0
     for half in painted:

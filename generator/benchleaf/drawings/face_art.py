@@ -29,11 +29,12 @@ DASHED = "5 4"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Painted:
-    """A drawn face and the room it takes, from 0, 0."""
+    """A drawn face and the room it takes, from 0, 0; ``head`` is where its heading ends."""
 
     markup: Markup
     width: float
     height: float
+    head: float
 
 
 def paint(face: Face, *, least: float = LEAST_WIDTH) -> Painted:
@@ -55,6 +56,7 @@ def paint(face: Face, *, least: float = LEAST_WIDTH) -> Painted:
     size = min(max(width / 400, 1.0), 1.5)  # a wide face is shrunk on a phone: its words are larger to begin with
     head, y = _head(face, width / size)
     head, y = svg.moved(0, 0, head, scale=size), y * size
+    headed = y
     left = (width - layout.width) / 2
     y += room.above
     picture = svg.moved(left, y, *parts)
@@ -62,7 +64,7 @@ def paint(face: Face, *, least: float = LEAST_WIDTH) -> Painted:
     foot, high = _foot(face, layout, width / size, coloured)
     foot, y = svg.moved(0, y, foot, scale=size), y + high * size
     name = svg.group(head, picture, foot, class_="face", data_connector=face.name, data_side=face.side)
-    return Painted(markup=name, width=width, height=y)
+    return Painted(markup=name, width=width, height=y, head=headed)
 
 
 def _known(face: Face) -> list[tuple[str, Contact]]:
@@ -123,14 +125,23 @@ def _head(face: Face, width: float) -> tuple[Markup, float]:
     """Name and half, label mark, and the banner that names the side seen."""
     letter, _, shape = face.label.partition(" ")
     marked = bool(letter) and shape in SHAPES
-    name = svg.text(width / 2, 20, shorten(heading(face), width - 80, 16), size=16, anchor="middle", font_weight="bold")
+    room = width - (84 if marked else 16)
+    letters = 16.0 if width >= LEAST_WIDTH else 14.0
+    lines = wrap(heading(face), room, letters)
+    names = [
+        svg.text(
+            width / 2, 20 + 19 * n, shorten(line, room, letters), size=letters, anchor="middle", font_weight="bold"
+        )
+        for n, line in enumerate(lines)
+    ]
     mark = mark_glyph(letter, shape, width - 22, 20) if marked else Markup("")
     words = side_words(face)
     size = 14.0 if width_of(words, 14) * 1.08 + 20 <= width else 12.0
     reach = min(width - 4, width_of(words, size) * 1.08 + 24)
-    banner = svg.rect((width - reach) / 2, 32, reach, 26, rx=13, stroke_width=2)
-    said = svg.text(width / 2, 50, words, size=size, anchor="middle", font_weight="bold", class_="side-seen")
-    return svg.group(name, mark, banner, said), 66.0
+    y = 34.0 + 19 * max(len(lines) - 1, 0) + (4 if marked else 0)
+    banner = svg.rect((width - reach) / 2, y, reach, 26, rx=13, stroke_width=2)
+    said = svg.text(width / 2, y + 18, words, size=size, anchor="middle", font_weight="bold", class_="side-seen")
+    return svg.group(*names, mark, banner, said), y + 34.0
 
 
 def _foot(face: Face, layout: Layout, width: float, coloured: bool) -> tuple[Markup, float]:
