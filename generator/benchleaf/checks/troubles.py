@@ -12,10 +12,10 @@ from typing import Any
 
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Severity
-from benchleaf.model import Machine
-from benchleaf.records.codes import Cause, CodeRecord, FaultTest, SymptomRecord
+from benchleaf.records.codes import Cause, FaultTest
 from benchleaf.scope import plain_code
 from benchleaf.suggest import closest
+from benchleaf.troubles.causes import causes_of
 
 CODES = ("code-unreached", "remedy-missing", "unknown-cause", "shares-disagree", "no-cause", "symptom-unheard")
 EXACT = 1e-6
@@ -47,17 +47,6 @@ def run(derived: Derived) -> Iterator[Finding]:
                 help = "add `heard-as:` with the customer's words: the search finds it by them"
                 yield Finding("symptom-unheard", message, symptom.id.place, help, Severity.WARNING)
             yield from _trouble(symptom, causes)
-
-
-def causes_of(trouble: CodeRecord | SymptomRecord, machine: Machine) -> dict[str, Cause]:
-    """The causes of a code or symptom, those of the codes seen joined in; the same id is the same cause."""
-    joined: dict[str, Cause] = {}
-    if isinstance(trouble, SymptomRecord):
-        codes = {plain_code(code): one for code, one in machine.codes.items()}
-        for seen in trouble.see:
-            if plain_code(seen) in codes:
-                joined |= codes[plain_code(seen)].causes
-    return joined | dict(trouble.causes)
 
 
 def _trouble(trouble: Any, causes: dict[str, Cause]) -> Iterator[Finding]:

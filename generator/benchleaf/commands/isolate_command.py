@@ -1,0 +1,266 @@
+"""``benchleaf isolate``: which test to do next for a code or symptom, and what each answer leads to."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import click
+
+from benchleaf.access.ways import ways_of
+from benchleaf.access.words import duration
+from benchleaf.applicability import Configuration, holds, variants_of
+from benchleaf.commands.options import content_option, json_option
+from benchleaf.commands.procedure_ref import refuse
+from benchleaf.derived import Derived
+from benchleaf.isolation.quality import Quality
+from benchleaf.model import Machine
+from benchleaf.pipeline import load
+from benchleaf.records.codes import CodeRecord
+from benchleaf.suggest import closest
+from benchleaf.troubles.lookup import Trouble, troubles_like
+from benchleaf.troubles.openings import MINUTE, Openings
+from benchleaf.troubles.prepared_words import Doing
+from benchleaf.troubles.problem_of import Case, case_on, cases_of, quality_of
+from benchleaf.troubles.tree import Branch, Place, Tree, cause_words, tree_of
+
+
+@click.command("isolate", short_help="From a code or symptom to the next test.")
+@click.argument("machine")
+@click.argument("trouble", metavar="CODE|SYMPTOM", nargs=-1, required=True)
+@click.option("--variant", metavar="V", help="On this variant; left out: on all.")
+@click.option("--with", "modifications", metavar="M", multiple=True, help="With this modification; may be repeated.")
+@content_option
+@json_option
+def command(
+    machine: str,
+    trouble: tuple[str, ...],
+    variant: str | None,
+    modifications: tuple[str, ...],
+    content: Path,
+    as_json: bool,
+) -> None:
+    """Find the order of tests and remedies that costs the fewest minutes, covers and making dead counted.
+
+    CODE|SYMPTOM is a code as it is shown, an id, or what the customer says: E-07, 7, beeps-wont-feed, it beeps.
+    Without --variant and --with: on every machine there is, those with the same order together.
+
+    Leaves with 0, with 1 when no recorded cause can occur on the machine meant, with 2 when nothing fits the words.
+    """
+    derived = load(content).derived
+    one = _machine(derived, machine)
+    found = _trouble(one, " ".join(trouble))
+    cases = _cases(derived, one, found, variant, modifications)
+    if as_json:
+        rows = [row_of(derived, case) for case in cases]
+        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n\n".join("\n".join(_page(derived, case)) for case in cases))
+    sys.exit(0 if all(case.problem is not None for case in cases) else 1)
+
+
+def _machine(derived: Derived, name: str) -> Machine:
+    machines = derived.library.machines
+    if name not in machines:
+        near = closest(name, tuple(machines))
+        refuse(f"There is no machine '{name}'." + (f" Did you mean '{near[0]}'?" if near else ""))
+    return machines[name]
+
+
+def _trouble(machine: Machine, typed: str) -> Trouble:
+    found = troubles_like(machine, typed)
+    if not found:
+        known = [*machine.codes, *machine.symptoms]
+        near = closest(typed, tuple(known))
+        hint = f"Did you mean '{near[0]}'?" if near else f"It has: {', '.join(known) or 'none'}."
+        refuse(f"{machine.id} has no code or symptom '{typed}'. {hint}")
+    if len(found) > 1:
+        names = [str(one.code if isinstance(one, CodeRecord) else one.id) for one in found]
+        refuse(f"'{typed}' may be: {', '.join(names)}. Say which.")
+    return found[0]
+
+
+def _cases(
+    derived: Derived, machine: Machine, trouble: Trouble, variant: str | None, modifications: tuple[str, ...]
+) -> tuple[Case, ...]:
+    for name, known, kind in (
+        *(((variant, variants_of(machine.record), "variant"),) if variant is not None else ()),
+        *((one, tuple(machine.record.modifications), "modification") for one in modifications),
+    ):
+        if name not in known:
+            refuse(f"{machine.id} has no {kind} '{name}'; it has: {', '.join(known) or 'none'}.")
+    if variant is None and not modifications:
+        return cases_of(derived, machine, trouble)
+    variants = (variant,) if variant is not None else variants_of(machine.record)
+    wanted = [Configuration(one, frozenset(modifications)) for one in variants]
+    meant = [one for one in wanted if holds(trouble.applies, one, machine.record) is not False]
+    if not meant:
+        refuse(f"It is not for {machine.id} {wanted[0].label}.")
+    return tuple(case_on(ways_of(derived, machine, one), trouble) for one in meant)
+
+
+def openings_of(derived: Derived, case: Case) -> Openings:
+    machine = derived.library.machines[case.machine]
+    return Openings(ways_of(derived, machine, case.configurations[0]))
+
+
+# ---- as JSON
+
+
+def row_of(derived: Derived, case: Case) -> dict[str, Any]:
+    """A case as plain values; minutes as numbers, places by number."""
+    quality = quality_of(derived, case)
+    row: dict[str, Any] = {
+        "machine": case.machine,
+        "on": list(case.on),
+        "trouble": case.id,
+        "name": case.name,
+        "codes_first": [str(one.code) for one in case.codes],
+        "masked": [one.words for one in case.masked],
+        "signals_recorded": case.signals_known,
+        "causes": [_cause_row(case, id) for id in case.causes],
+        "tests_left_out": case.left_out,
+        "notes": list(case.notes),
+    }
+    if quality is None:
+        return {**row, "places": []}
+    tree = tree_of(openings_of(derived, case), case, quality.policy.root)
+    return {
+        **row,
+        "expected_minutes": quality.expected,
+        "worst_minutes": quality.worst,
+        "exact": quality.exact,
+        "bound_minutes": quality.policy.bound,
+        "method": quality.policy.method,
+        "ambiguity_groups": [
+            {"causes": list(one.causes), "one_remedy": one.one_remedy, "worth_minutes": one.worth}
+            for one in quality.ambiguity_groups
+        ],
+        "tests_that_tell_nothing": list(quality.useless_tests),
+        "tests_not_used": list(quality.unused_tests),
+        "causes_no_test_reaches": list(quality.unreached_causes),
+        "one_more_test_saves_at_most": quality.value_of_one_more_test,
+        "places": [_place_row(one) for one in tree.places],
+    }
+
+
+def _cause_row(case: Case, id: str) -> dict[str, Any]:
+    remedy = next((plan for plan in case.remedies.values() if id in plan.fixes), None)
+    minutes = dict(remedy.minutes)[id] if remedy is not None else None
+    return {
+        "id": id, "words": cause_words(case, id), "weight": case.weights[id],
+        "weight_recorded": id not in case.unweighted, "remedy": remedy.id if remedy else None,
+        "why_no_remedy": case.without_remedy.get(id), "hands_on_minutes": minutes,
+        "hands_on_from": dict(remedy.counted)[id] if remedy else None,
+    }  # fmt: skip
+
+
+def _place_row(place: Place) -> dict[str, Any]:
+    return {
+        "number": place.number, "kind": place.kind, "key": place.key, "title": place.title,
+        "before": [_doing_row(one) for one in place.before], "minutes": place.minutes,
+        "after": [_doing_row(one) for one in place.after], "trial_minutes": place.trial,
+        "branches": [
+            {"outcome": one.outcome, "reading": one.reading, "probability": one.probability, "to": one.to}
+            for one in place.branches
+        ],
+        "causes": [{"id": one.id, "probability": one.probability} for one in place.causes],
+        "expected_minutes": place.expected, "worst_minutes": place.worst, "warning": place.warning,
+        "notes": list(place.notes), "checks": None if place.checks is None else list(place.checks),
+    }  # fmt: skip
+
+
+def _doing_row(doing: Doing) -> dict[str, Any]:
+    return {"kind": doing.kind, "words": doing.words, "minutes": doing.minutes, "how": list(doing.how)}
+
+
+# ---- as text
+
+
+def _page(derived: Derived, case: Case) -> Iterator[str]:
+    yield f"{case.name}: {case.machine}, {'; '.join(case.on)}"
+    if case.codes:
+        codes = ", ".join(str(one.code) for one in case.codes)
+        yield f"  Look at the display first: {codes} each has an order of its own."
+    for mask in case.masked:
+        yield f"  {mask.words}"
+    if not case.signals_known:
+        yield "  Which signals it depends on is not recorded: whether a bypass keeps it from appearing is not known."
+    quality = quality_of(derived, case)
+    if quality is None:
+        yield "  No recorded cause can occur on this machine."
+        return
+    yield from _sums(quality)
+    yield from (f"  Counted: {note}." for note in case.notes)
+    yield from (f"  Left out: {id}, {why}." for id, why in case.left_out.items())
+    tree = tree_of(openings_of(derived, case), case, quality.policy.root)
+    for place in tree.places:
+        yield from _place(place, tree)
+    yield from _quality(case, quality)
+
+
+def _sums(quality: Quality) -> Iterator[str]:
+    how = "no order takes less" if quality.exact else (
+        f"made by the rule '{quality.policy.method}'; no order takes less than {_time(quality.policy.bound)}"
+    )  # fmt: skip
+    yield f"  {_time(quality.expected)} to be expected until it runs, {_time(quality.worst)} at worst; {how}."
+
+
+def _place(place: Place, tree: Tree) -> Iterator[str]:
+    yield ""
+    if place.kind == "end":
+        yield f"  {place.number}. {place.title}."
+        if place.checks is None:
+            yield "       What to check then is not recorded."
+        yield from (f"       Check: {one}" for one in place.checks or ())
+        return
+    word = {"test": "Test", "remedy": "Remedy"}[place.kind]
+    yield f"  {place.number}. {word}: {place.title} ({_time(place.minutes)})"
+    if place.warning:
+        yield f"       WARNING: {place.warning}"
+    for doing in place.before:
+        yield f"       first: {doing.words} ({_time(doing.minutes)})"
+        yield from (f"              {line}" for line in doing.how)
+    shares = ", ".join(f"{one.words} {one.probability:.0%}" for one in place.causes)
+    yield f"       left: {shares}"
+    for doing in place.after:
+        yield f"       then: {doing.words} ({_time(doing.minutes)})"
+        yield from (f"              {line}" for line in doing.how)
+    if place.kind == "remedy":
+        yield f"       then: try whether it runs ({_time(place.trial)})"
+    for branch in place.branches:
+        yield f"       {_branch(branch, tree)}"
+
+
+def _branch(branch: Branch, tree: Tree) -> str:
+    reading = f" ({branch.reading})" if branch.reading else ""
+    to = tree.at(branch.to)
+    leads = f"{branch.to}" if to.kind != "end" else f"{branch.to}, {to.title}"
+    return f"{branch.words}{reading}, {branch.probability:.0%} → {leads}"
+
+
+def _quality(case: Case, quality: Quality) -> Iterator[str]:
+    yield ""
+    for group in quality.ambiguity_groups:
+        names = ", ".join(cause_words(case, one) for one in group.causes)
+        what = "one remedy cures them all" if group.one_remedy else (
+            f"a test between them would save at most {_time(group.worth)}"
+        )  # fmt: skip
+        yield f"  No recorded test tells apart: {names}; {what}."
+    for name in quality.useless_tests:
+        yield f"  The test {name} answers alike for every cause here."
+    for name in quality.unused_tests:
+        yield f"  The test {name} is not worth its time in this order."
+    for name in quality.unreached_causes if case.tests else ():
+        yield f"  No test names {cause_words(case, name)}: it is what is left over."
+    for name, why in case.without_remedy.items():
+        yield f"  Dead end: {cause_words(case, name)}, {why}."
+    saved = _time(quality.value_of_one_more_test)
+    yield f"  One more test, were it free and told everything, would save at most {saved}."
+
+
+def _time(minutes: float) -> str:
+    return duration(minutes * MINUTE) if minutes > 0 else "no time"
