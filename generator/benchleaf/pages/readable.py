@@ -11,7 +11,9 @@ from benchleaf.pages.book import MachineBook
 from benchleaf.pages.fastener_words import kind_words
 from benchleaf.pages.sentences import plural
 
-_NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:\.[a-z0-9]+(?:-[a-z0-9]+)*)?|[A-Z]{1,4}[0-9]{1,5}[a-z]?\.[a-z0-9-]+")
+_ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
+_NAME = re.compile(rf"(?<![\w.-])(?:(?:{_ID}|[A-Z]{{1,4}}[0-9]{{1,5}}[a-z]?)\.{_ID}|[a-z0-9]+(?:-[a-z0-9]+)+)(?![\w-])")
+"""Only names no sentence could hold by chance, with a hyphen or a dot: ``guard`` and ``mains`` read well as they are."""
 
 
 def readable(mbook: MachineBook, text: str) -> str:

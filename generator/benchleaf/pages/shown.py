@@ -107,6 +107,7 @@ class TorqueCallout:
     friction: str | None = None
     sequence: str | None = None
     status: ValueStatus = "not recorded"
+    text: str = ""
     origins: tuple[Origin, ...] = ()
     interim: str | None = None
     limit: str | None = None

@@ -46,6 +46,7 @@ def callout(mbook: MachineBook, one: FastenerSet) -> TorqueCallout:
         friction=found.friction,
         sequence=found.sequence,
         status=status,
+        text=found.text,
         origins=origins_of(standing(one.torque, style.same_within), style),
         interim=found.interim or None,
         against=tuple(one.message for one in found.against),

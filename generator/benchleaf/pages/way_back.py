@@ -19,6 +19,7 @@ from benchleaf.pages.safety_shown import joined as joined_messages
 from benchleaf.pages.safety_shown import shown as shown_messages
 from benchleaf.pages.sentences import Sentence, Told, say
 from benchleaf.pages.shown import Applies, Line, Need, SafetyMessage, StepView
+from benchleaf.pages.support import Asked, tool_lines, tool_path
 from benchleaf.pages.torque_shown import callouts
 from benchleaf.physical.findings import reassemblies_of
 from benchleaf.physical.instructions import Instruction
@@ -108,7 +109,7 @@ def _groups(
 def reading_of(step: BackStep) -> tuple[object, ...]:
     """What a step says, so that two of them can be told to be the same."""
     of = (step.of.procedure, step.of.number) if step.of is not None else None
-    said = tuple((one.words, one.tool, one.direction, one.torque, one.notes) for one in step.instructions)
+    said = tuple((one.words, one.tool, one.direction, one.torque) for one in step.instructions)
     return (step.title, of, said, step.notes, step.persons)
 
 
@@ -153,18 +154,18 @@ def _view(narrow: MachineBook, number: int, one: Merged) -> StepView:
         dict.fromkeys(did.act.what for _, back in one.on for did in back.done if did.act.verb == "tighten")
     )
     needs: list[Need] = []
-    tools = dict.fromkeys(said.tool for said in step.instructions if said.tool and said.tool != "hand")
+    tools = tuple(_tools(narrow, step))
     if tools:
-        needs.append(Need(label="Tools", lines=tuple(Line(words=_tool(narrow, tool)) for tool in tools)))
+        needs.append(Need(label="Tools", lines=tools))
     if step.persons is not None and step.persons > 1:
         needs.append(Need(label="People", lines=(Line(words=str(step.persons)),)))
     return StepView(
         number=number,
-        title=readable(narrow, step.title),
+        title=sentence_of(readable(narrow, step.title)),
         anchor=f"back-{number}",
         path=None,
         safety=_messages(here, one),
-        actions=tuple(_told(here, said) for said in step.instructions),
+        actions=tuple(_told(here, said, _notes_at(one, place)) for place, said in enumerate(step.instructions)),
         text="",
         torques=callouts(here, tightened),
         needs=tuple(needs),
@@ -175,9 +176,24 @@ def _view(narrow: MachineBook, number: int, one: Merged) -> StepView:
     )
 
 
-def _tool(mbook: MachineBook, tool: str) -> str:
-    stock = mbook.book.library.tools.get(tool)
-    return str(stock.name) if stock is not None else tool
+def _tools(mbook: MachineBook, step: BackStep) -> tuple[Line, ...]:
+    """The tools of a step, those of the shop with their page."""
+    stocks = {str(tool.name): tool_path(id) for id, tool in mbook.book.library.tools.items()}
+    asked: list[Line] = []
+    for said in step.instructions:
+        if not said.tool or said.tool == "hand":
+            continue
+        if said.tool in stocks:
+            asked.append(Line(words=said.tool, path=stocks[said.tool]))
+        elif said.tool in mbook.book.library.tools:
+            asked += tool_lines(mbook.book, (Asked("tool", said.tool),))
+        elif said.count is not None and said.tool != "not recorded":
+            asked += tool_lines(mbook.book, (Asked("drive", said.tool),))
+        else:
+            asked.append(Line(words=said.tool))
+        if said.torque and said.torque_value is not None:
+            asked += tool_lines(mbook.book, (Asked("torque", said.tool, "to set the torque"),))
+    return tuple(dict.fromkeys(asked))
 
 
 def _came_from(mbook: MachineBook, step: BackStep) -> Line:
@@ -207,7 +223,18 @@ def _messages(here: MachineBook, one: Merged) -> tuple[SafetyMessage, ...]:
     return shown_messages(here, joined_messages(found))
 
 
-def _told(mbook: MachineBook, said: Instruction) -> Told:
+ALIKE = " may be like it"
+
+
+def _notes_at(one: Merged, place: int) -> tuple[str, ...]:
+    """The notes of one instruction on every machine; what may be taken for it is one list."""
+    notes = [note for _, back in one.on for note in back.instructions[place].notes]
+    alike = dict.fromkeys(name for note in notes if note.endswith(ALIKE) for name in note[: -len(ALIKE)].split(", "))
+    plain = dict.fromkeys(note for note in notes if not note.endswith(ALIKE))
+    return (*plain, *((f"{', '.join(alike)}{ALIKE}",) if alike else ()))
+
+
+def _told(mbook: MachineBook, said: Instruction, notes: tuple[str, ...]) -> Told:
     """An instruction with its direction and notes; names lead to their pages."""
     act = said.act
     parts: list[Sentence] = []
@@ -226,7 +253,7 @@ def _told(mbook: MachineBook, said: Instruction) -> Told:
         sentence = say(sentence_of(readable(mbook, said.words)))
     if said.direction:
         sentence = say(sentence, f": {said.direction}")
-    parts += [say(sentence_of(readable(mbook, note))) for note in said.notes]
+    parts += [say(sentence_of(readable(mbook, note))) for note in notes]
     return Told(sentence, tuple(parts))
 
 
