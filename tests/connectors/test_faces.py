@@ -111,6 +111,14 @@ def test_rows_of_a_circular_connector_keep_their_places_in_the_circle(built: Bui
     assert places["2"][1] == places["1"][1] < places["3"][1] == places["4"][1]
 
 
+def test_a_round_connector_stands_with_its_key_up_whatever_locks_it() -> None:
+    motor = demo_machine("bc300", "two-bank")
+    assert motor.connectors["M1-J1"].latch == "ring nut"
+    drawing = face_view(face_of(motor, "M1-J1", "plug"))
+    assert "Mating side – key up" in drawing.title and 'class="key"' in drawing.svg
+    assert ">latch<" not in drawing.svg and "Latch: ring nut." in drawing.description
+
+
 def test_what_is_not_recorded_is_said_to_be_so(built: Built) -> None:
     face = face_of(built, "A1-J4", "receptacle")
     assert [contact.name for contact in face.contacts] == ["1", "2"] and not face.placed

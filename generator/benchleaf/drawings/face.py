@@ -22,7 +22,7 @@ __all__ = ["Contact", "Face", "counterpart", "face_view", "mating_pair", "places
 
 MARGIN = 8.0
 HALF_WIDTH = 232.0
-BESIDE = 700.0  # two faces wider than this together stand one above the other
+BESIDE = 560.0  # two faces wider than this together stand one above the other
 
 
 def places_of(face: Face) -> tuple[Place, ...]:

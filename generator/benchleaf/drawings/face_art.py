@@ -109,7 +109,7 @@ class _Room:
             return 8 + min(UPRIGHT_ROOM, max(width_of(" · ".join(found), LABEL_SIZE) for found in lines))
 
         pointer = 14.0 if face.placed else 0.0
-        latch = LATCH_HEIGHT if face.latch != NO_LATCH else 0.0
+        latch = LATCH_HEIGHT if _has_tab(face) else 0.0
         round_lines = [labels.get(place.name, ()) for place in layout.places if place.edge == "round"]
         widest = max((width_of(" · ".join(found), LABEL_SIZE) for found in round_lines), default=0.0)
         around = min(widest, UPRIGHT_ROOM) + 8 if widest else 0.0
@@ -208,8 +208,13 @@ def _round_body(face: Face, layout: Layout) -> Markup:
     return svg.group(outer, inner, key)
 
 
+def _has_tab(face: Face) -> bool:
+    """Whether a latch is drawn on top: not where there is none, nor where a key is the top of a round housing."""
+    return face.latch != NO_LATCH and not (face.is_round and face.placed and bool(face.keyed))
+
+
 def _latch(face: Face, layout: Layout, room: _Room) -> Markup:
-    if face.latch == NO_LATCH:
+    if not _has_tab(face):
         return Markup("")
     word = "latch" if face.latch else "latch?"
     width = max(54.0, min(layout.width * 0.4, 160.0))
@@ -318,7 +323,7 @@ def _outside(face: Face, place: Place, layout: Layout, labels: dict[str, tuple[s
     if place.edge == "round":
         return _round_label(place, layout, lines, first)
     top = place.edge == "top"
-    latch = LATCH_HEIGHT if face.latch != NO_LATCH else 0.0
+    latch = LATCH_HEIGHT if _has_tab(face) else 0.0
     edge = -PAD - latch if top else layout.height + PAD
     parts = []
     if first:

@@ -24,10 +24,10 @@ def up_words(face: Face) -> str:
     """What is up in the drawing: the latch, or what stands for it."""
     if not face.placed:
         return f"arrangement {NOT_RECORDED}"
+    if face.is_round and face.keyed:
+        return "key up"  # what locks a round connector is a ring, which has no top
     if face.latch and face.latch != NO_LATCH:
         return "latch up"
-    if face.is_round and face.keyed:
-        return "key up"
     rows = face.mating_rows()
     if face.arrangement == "D-shape" and len(rows[0]) > len(rows[-1]):
         return "longer row up"
