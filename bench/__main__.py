@@ -8,6 +8,8 @@ from importlib import import_module
 MODULES = (
     "check",
     "access",
+    "replay",
+    "access_facts",
     "isolation",
 )
 
