@@ -60,7 +60,7 @@ def test_json_says_the_same_as_the_text() -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["fp421", "08"], "There is no machine 'fp421'. Did you mean 'fp420'?"),
+        (["fp421", "08"], "There is no machine 'fp421'."),
         (["fp420", "99"], "fp420 has no code or symptom '99'."),
         (["fp420", "08", "--variant", "mk9"], "fp420 has no variant 'mk9'"),
         (["fp420", "14", "--variant", "mk1"], "It is not for fp420 mk1."),
@@ -69,4 +69,4 @@ def test_json_says_the_same_as_the_text() -> None:
 def test_what_is_not_there_is_said_and_leaves_with_two(words: list[str], said: str) -> None:
     result = run(*words)
     assert result.exit_code == 2
-    assert said in result.output + (result.stderr or "")
+    assert said in result.output

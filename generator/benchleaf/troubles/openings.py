@@ -26,12 +26,10 @@ ELECTRICAL = "electrical"
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """The operations that bring a person to where something is done, in order. ``order``: the same with the proofs
-    (``proved:mains``) in their places; ``prove``: the energies proved dead for it. ``why_not``: why there is no way;
-    the rest is empty then."""
+    """The operations that bring a person to where something is done, in order. ``prove``: the energies
+    proved dead for it. ``why_not``: why there is no way; the rest is empty then."""
 
     works: tuple[str, ...] = ()
-    order: tuple[str, ...] = ()
     prove: tuple[str, ...] = ()
     why_not: str = ""
 
@@ -62,8 +60,7 @@ class Openings:
         net = self.ways.dead_network if dead else self.ways.network
         order = by_hand(self.ways.ground, net.operations, path.order)
         proved = {named(one).what for one in order if named(one).kind == "proved"}
-        kept = tuple(one for one in order if named(one).is_work or named(one).kind == "proved")
-        return Opening(self.ways.works(order), kept, tuple(name for name in self.built.energy if name in proved))
+        return Opening(self.ways.works(order), tuple(name for name in self.built.energy if name in proved))
 
     def cover(self, operation: str) -> Cover:
         """One operation as the search prices it: minutes there and minutes back."""

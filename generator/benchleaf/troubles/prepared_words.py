@@ -1,7 +1,7 @@
 """What is done before a test, a remedy or a trial run, in words and in an order hands can follow.
 
 The search lists preparations; here each cover gets its sentence, what is opened comes in the order of the way there,
-and the proof stands where it is due: after the places for it are open, before a hand comes near anything else.
+and the proof stands as early as can be: as soon as the places for it are open, before anything else is.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ class Doing:
 
 def doings(openings: Openings, steps: Sequence[Preparation], way: Opening) -> tuple[Doing, ...]:
     """Preparations as they are done. ``way``: that of the test or remedy they are for."""
-    place = {one: at for at, one in enumerate(way.order)}
+    place = {one: at for at, one in enumerate(way.works)}
     first: list[Doing] = []
     opened: list[tuple[int, Doing]] = []
     last: list[Doing] = []
@@ -53,9 +53,9 @@ def doings(openings: Openings, steps: Sequence[Preparation], way: Opening) -> tu
         else:
             last.append(Doing(kind="energise", words="Energise: undo what isolates, in reverse", minutes=step.minutes))
     opened.sort(key=lambda one: one[0])
-    due = max((place[one] for one in way.order if named(one).kind == "proved"), default=-1)
-    before = [doing for at, doing in opened if at < due]
-    after = [doing for at, doing in opened if at >= due]
+    to_prove_at = frozenset(openings.to((), dead=True).works) if proof else frozenset[str]()
+    before = [doing for _, doing in opened if doing.operation in to_prove_at]
+    after = [doing for _, doing in opened if doing.operation not in to_prove_at]
     return (*_closing(openings, first, way), *before, *((proof,) if proof else ()), *after, *last)
 
 

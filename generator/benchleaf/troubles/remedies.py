@@ -223,8 +223,7 @@ def way_to_item(openings: Openings, item: str, goal: str) -> Opening:
     targets = (f"reach:{item}",) if goal == "reach" else targets_of(openings.ways, item, "remove")
     opening = openings.to(targets, dead=True)
     own = frozenset(own_works(openings, item, opening.works))
-    works, order = (tuple(one for one in many if one not in own) for many in (opening.works, opening.order))
-    return replace(opening, works=works, order=order)
+    return replace(opening, works=tuple(one for one in opening.works if one not in own))
 
 
 def own_works(openings: Openings, item: str, works: Iterable[str]) -> Iterator[str]:
