@@ -73,7 +73,34 @@ class _Way:
 
 def written_in(record: Any, name: str = "") -> Iterator[Written]:
     """Every quantity in a record or a part of one; ``name`` is the name of the part, ``F1``, where it has one."""
-    yield from _walk(record, _Way(owner=(name,) if name else ()))
+    if holds_quantity(record):
+        yield from _walk(record, _Way(owner=(name,) if name else ()))
+
+
+def holds_quantity(found: Any) -> bool:
+    """Whether there is a quantity anywhere in a part of a record: most steps have none, and need no slow walk."""
+    how, names = _holder(cast(Hashable, type(found)))
+    if how == "yes":
+        return True
+    if how == "parts":
+        return any(holds_quantity(one) for one in found)
+    if how == "table":
+        return any(holds_quantity(one) for one in found.values())
+    return any(holds_quantity(inner) for name in names if (inner := getattr(found, name)) is not None)
+
+
+@cache
+def _holder(kind: Hashable) -> tuple[str, tuple[str, ...]]:
+    made = cast(type, kind)
+    if issubclass(made, Value | Quantity):
+        return "yes", ()
+    if issubclass(made, str | int | float | frozenset | Applies | Place) or made is type(None):
+        return "no", ()
+    if issubclass(made, tuple | list):
+        return "parts", ()
+    if issubclass(made, Mapping):
+        return "table", ()
+    return "row", _parts(kind) if is_dataclass(made) else ()
 
 
 def _walk(found: Any, way: _Way) -> Iterator[Written]:
