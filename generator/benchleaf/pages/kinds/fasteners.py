@@ -110,18 +110,20 @@ def _section(mbook: MachineBook, id: str, forms: list[Found[FastenerSet]]) -> Se
     return Section(title=title[0].upper() + title[1:], anchor=f"fastener-{id}", blocks=tuple(blocks))
 
 
-def screw_art(one: FastenerSet) -> Art:
-    """The screw drawn to size; what is not recorded is dashed and said."""
+def screw_of(one: FastenerSet) -> Screw:
+    """A screw or nut of the set as it is drawn; what is not recorded stays open."""
     thread = find_thread(one.thread or "")
     length = one.length.quantity if one.length is not None else None
-    drawing = screw_view(
-        Screw(
-            name=kind_words(one),
-            thread=one.thread or "",
-            diameter=thread.d if thread is not None else None,
-            length=from_base(length.nominal, "mm") if length is not None and length.nominal is not None else None,
-            head=cast(Head, one.head if one.head in HEADS else ""),
-            drive=one.drive or "",
-        )
+    return Screw(
+        name=kind_words(one),
+        thread=one.thread or "",
+        diameter=thread.d if thread is not None else None,
+        length=from_base(length.nominal, "mm") if length is not None and length.nominal is not None else None,
+        head=cast(Head, one.head if one.head in HEADS else ""),
+        drive=one.drive or "",
     )
-    return art_of(drawing, narrow=True)
+
+
+def screw_art(one: FastenerSet) -> Art:
+    """The screw drawn to size; what is not recorded is dashed and said."""
+    return art_of(screw_view(screw_of(one)), narrow=True)
