@@ -65,5 +65,5 @@ def run() -> list[str]:
         f"processor time, {cores} cores",
         f"replay: way back derived and replayed, {back_acts / back:,.0f} acts a second, "
         f"{1000 * back / len(jobs):.2f} ms a procedure and machine",
-        f"replay: all findings of the demo from nothing, {len(jobs)} procedures × machines, {first:.2f} s of processor time",
+        f"replay: all findings of the demo from nothing, {len(jobs)} procedures × machines, {first:.2f} s",
     ]
