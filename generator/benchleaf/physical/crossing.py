@@ -67,20 +67,59 @@ def travel_of(motion: Motion | None) -> float | None:
     return motion.distance.high if motion.distance.high is not None else motion.distance.nominal
 
 
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """Everything that joins items of a machine: each thing with its ends and ties, and the things at each item."""
+
+    built: Built
+    things: Mapping[tuple[str, str], tuple[tuple[End, ...], tuple[str, ...], Value | None]]
+    at: Mapping[str, frozenset[tuple[str, str]]]
+
+    def crossings(self, item: str) -> tuple[Crossing, ...]:
+        """Everything that crosses a move of ``item``, cables first, each by id."""
+        moved = self.built.inside(item)
+        near = sorted(frozenset().union(*(self.at.get(one, frozenset()) for one in moved)))
+        found = (self._crossing(kind, name, moved) for kind, name in near)
+        return tuple(one for one in found if crosses(one))
+
+    def _crossing(self, kind: str, name: str, moved: frozenset[str]) -> Crossing:
+        ends, ties, slack = self.things[kind, name]
+        least = slack.least() if slack is not None else None
+        inside = [_side(self.built, end, moved) for end in ends]
+        inner_ties = tuple(tie for tie in ties if self.built.ties[tie].fixed_to.item in moved)
+        return Crossing(
+            id=name,
+            kind=kind,
+            inner=tuple(end for end, is_in in zip(ends, inside, strict=True) if is_in),
+            outer=tuple(end for end, is_in in zip(ends, inside, strict=True) if not is_in),
+            inner_ties=inner_ties,
+            outer_ties=tuple(tie for tie in ties if tie not in inner_ties),
+            slack=least or 0.0,
+            slack_recorded=least is not None,
+        )
+
+
+def joined(built: Built) -> Joined:
+    """What joins the items of a machine, looked up once."""
+    ties = _ties(built)
+    things: dict[tuple[str, str], tuple[tuple[End, ...], tuple[str, ...], Value | None]] = {}
+    for name, cable in built.cables.items():
+        plugs = (cable_end(built, cable, n) for n in range(len(cable.ends)))
+        things["cable", name] = (tuple(end for end in plugs if end is not None), ties.get(name, ()), cable.slack)
+    for name, line in built.lines.items():
+        joints = tuple(End(str(end.at.item), str(end.at.item), True) for end in line.ends)
+        things["line", name] = (joints, ties.get(name, ()), line.slack)
+    at: dict[str, set[tuple[str, str]]] = {}
+    for thing, (ends, held, _) in things.items():
+        items = {item for end in ends for item in _items_of(built, end)}
+        for item in items | {str(built.ties[tie].fixed_to.item) for tie in held}:
+            at.setdefault(item, set()).add(thing)
+    return Joined(built, things, {item: frozenset(many) for item, many in at.items()})
+
+
 def crossings(built: Built, item: str) -> tuple[Crossing, ...]:
     """Everything that crosses a move of ``item``, cables first, each by id."""
-    moved = built.inside(item)
-    ties = _ties(built)
-    found: list[Crossing] = []
-    for name in sorted(built.cables):
-        ends = [cable_end(built, built.cables[name], n) for n in range(len(built.cables[name].ends))]
-        present = [end for end in ends if end is not None]
-        found.append(_crossing("cable", name, present, moved, ties, built, built.cables[name].slack))
-    for name in sorted(built.lines):
-        line = built.lines[name]
-        joints = [End(str(end.at.item), str(end.at.item), True) for end in line.ends]
-        found.append(_crossing("line", name, joints, moved, ties, built, line.slack))
-    return tuple(one for one in found if crosses(one))
+    return joined(built).crossings(item)
 
 
 def crosses(one: Crossing) -> bool:
@@ -133,39 +172,20 @@ def _at_item(built: Built, item: str) -> list[str]:
     return sorted([*cables, *lines])
 
 
-def _crossing(
-    kind: str,
-    name: str,
-    ends: list[End],
-    moved: frozenset[str],
-    ties: Mapping[str, tuple[str, ...]],
-    built: Built,
-    slack: Value | None,
-) -> Crossing:
-    def is_inner(end: End) -> bool:
-        return _side(built, end, moved)
-
-    mine = ties.get(name, ())
-    least = slack.least() if slack is not None else None
-    inner_ties = tuple(tie for tie in mine if built.ties[tie].fixed_to.item in moved)
-    return Crossing(
-        id=name,
-        kind=kind,
-        inner=tuple(end for end in ends if is_inner(end)),
-        outer=tuple(end for end in ends if not is_inner(end)),
-        inner_ties=inner_ties,
-        outer_ties=tuple(tie for tie in mine if tie not in inner_ties),
-        slack=least or 0.0,
-        slack_recorded=least is not None,
-    )
-
-
 def _side(built: Built, end: End, moved: frozenset[str]) -> bool:
     """Whether an end moves along. A connector on another cable moves along when that cable's own ends all do."""
     if end.item is not None:
         return end.item in moved
+    items = _items_of(built, end)
+    return bool(items) and all(item in moved for item in items)
+
+
+def _items_of(built: Built, end: End) -> tuple[str, ...]:
+    """The item an end is at; for a connector on another cable, the items at that cable's own ends."""
+    if end.item is not None:
+        return (end.item,)
     host = refs.host_of(end.at.partition(".")[0])
     if host not in built.cables:
-        return False
-    items = [built.item_of_end(one) for one in built.cables[host].ends if not one.at.is_parked and one.at != end.at]
-    return bool(items) and all(item in moved for item in items if item is not None)
+        return ()
+    items = (built.item_of_end(one) for one in built.cables[host].ends if not one.at.is_parked and one.at != end.at)
+    return tuple(item for item in items if item is not None)

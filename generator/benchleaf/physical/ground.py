@@ -11,7 +11,7 @@ from benchleaf import refs
 from benchleaf.built import FRAME, Built
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.model import Library
-from benchleaf.physical.crossing import LIFTABLE, Crossing, crossings, leads, travel_of
+from benchleaf.physical.crossing import LIFTABLE, Crossing, Joined, joined, leads, travel_of
 from benchleaf.physical.liveness import ELECTRICAL, Liveness, liveness
 from benchleaf.physical.proof import Reach
 from benchleaf.physical.state import OFF, Counts, State
@@ -131,8 +131,12 @@ class Ground:
 
     # ---- what joins
 
+    @cached_property
+    def joined(self) -> Joined:
+        return joined(self.built)
+
     def crossings(self, item: str) -> tuple[Crossing, ...]:
-        return self.remember("crossings", item, lambda: crossings(self.built, item))
+        return self.remember("crossings", item, lambda: self.joined.crossings(item))
 
     def travel(self, item: str, position: str) -> float | None:
         """How far an item goes to a position, in metres; ``None`` = not recorded."""

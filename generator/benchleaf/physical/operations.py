@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from benchleaf import refs
 from benchleaf.built import FRAME
 from benchleaf.fastener_sets import HAND
-from benchleaf.physical.crossing import LIFTABLE, Crossing, End, crossings, travel_of
+from benchleaf.physical.crossing import LIFTABLE, Crossing, End, travel_of
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import Operation
 from benchleaf.physical.times import Times
@@ -172,7 +172,7 @@ class _Compiler:
         built = self.built
         clauses = [*self.choices(built.behind(item), item)]
         clauses += [(f"un:{one.name}",) for one in built.sets_of(item)]
-        clauses += [self._parted(one, item) for one in crossings(built, item)]
+        clauses += [self._parted(one, item) for one in self.ground.crossings(item)]
         clauses += [*self._touched(item), *self._exposed(item)]
         return Operation(self.times.of_item(built.items[item]), HAND, tuple(clauses))
 
@@ -182,11 +182,11 @@ class _Compiler:
         behind = position.behind if position.behind is not None else built.behind(item)
         clauses = [*self.choices(behind, item)]
         clauses += [(f"un:{one.name}",) for one in built.sets_of(item) if needs is None or one.own in needs]
-        for one in crossings(built, item):
+        for one in self.ground.crossings(item):
             if not one.is_joined_across or not one.follows(travel_of(position.motion)):
                 clauses.append(self._parted(one, item))
             elif one.ties:
-                freed = self._way("follow", f"{one.id}|{item}@{position.id}", ((f"tie:{tie}",) for tie in one.ties))
+                freed = self._all("follow", f"{one.id}|{item}@{position.id}", [f"tie:{tie}" for tie in one.ties])
                 clauses.append((*self._parted(one, item), freed))
         clauses += [*self._touched(item), *self._exposed(item)]
         return Operation(self.times.of("move"), HAND, tuple(clauses))
@@ -196,9 +196,13 @@ class _Compiler:
         made = []
         for way, ends, ties in (("stay", one.inner, one.inner_ties), ("travel", one.outer, one.outer_ties)):
             if all(end.opens for end in ends):
-                opened = [(self._opened(one, end),) for end in ends]
-                made.append(self._way(way, f"{one.id}|{item}", (*opened, *((f"tie:{tie}",) for tie in ties))))
+                opened = [*(self._opened(one, end) for end in ends), *(f"tie:{tie}" for tie in ties)]
+                made.append(self._all(way, f"{one.id}|{item}", opened))
         return tuple(made)
+
+    def _all(self, kind: str, name: str, operations: list[str]) -> str:
+        """One operation that stands for all of these; a single one stands for itself."""
+        return operations[0] if len(operations) == 1 else self._way(kind, name, ((one,) for one in operations))
 
     @staticmethod
     def _opened(one: Crossing, end: End) -> str:
@@ -257,7 +261,7 @@ class _Compiler:
     def _clamped(self, line: str, item: str) -> str | None:
         """Both sides of a joint clamped; ``None`` where a side is a vessel, unknown, or not soft enough."""
         sides = clamps(self.ground, line, item)
-        return self._way("held", f"{line}@{item}", ((f"clamp:{one}",) for one in sides)) if sides else None
+        return self._all("held", f"{line}@{item}", [f"clamp:{one}" for one in sides]) if sides else None
 
     def _cover(self, item: str) -> Operation:
         """Laying a sheet over an item touches nothing, but taking it away again does."""
