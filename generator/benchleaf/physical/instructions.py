@@ -17,6 +17,7 @@ from benchleaf.physical.state import SLID, State
 from benchleaf.records.observed import Value
 from benchleaf.records.types import Motion
 from benchleaf.values.observations import Observation, Status, standing_of
+from benchleaf.wiring.contacts import shown
 
 NOT_RECORDED = "not recorded"
 CUTTERS = "side cutters"
@@ -204,8 +205,8 @@ Form = Callable[[Ground, Act], str]
 FORMS: Mapping[str, Form] = {
     "plug": lambda g, a: f"Plug {a.at} in at {a.what}",
     "unplug": lambda g, a: f"Unplug {a.at} at {a.what}",
-    "land lead": lambda g, a: f"Land the lead of {a.what} at {a.at}",
-    "lift lead": lambda g, a: f"Lift the lead of {a.what} off {a.at}",
+    "land lead": lambda g, a: f"Land the lead of {a.what} at {shown(a.at)}",
+    "lift lead": lambda g, a: f"Lift the lead of {a.what} off {shown(a.at)}",
     "tie": _tied,
     "cut": lambda g, a: f"Open the tie {a.what}",
     "uncap": lambda g, a: f"Take the two caps off {a.what} at {a.at}",

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.state import CAPPED, FEET, NOT_RECORDED, OFF, SLID, State
+from benchleaf.wiring.contacts import shown
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -75,7 +76,7 @@ def open_entries(ground: Ground, state: State) -> Iterator[Entry]:
     for cable, connector in sorted(state.unmated):
         yield Entry("cable end", f"{cable} at {connector}", f"{cable} is unplugged at {connector}")
     for cable, contact in sorted(state.lifted):
-        yield Entry("lead", f"{cable} at {contact}", f"the lead of {cable} at {contact} is lifted")
+        yield Entry("lead", f"{cable} at {contact}", f"the lead of {cable} at {shown(contact)} is lifted")
     for name in sorted(state.ties):
         yield Entry("tie", name, f"{name} is open")
     yield from _fluids(state)

@@ -16,6 +16,7 @@ from benchleaf.physical.replay import Replay, StepDone
 from benchleaf.physical.state import CAPPED, FEET, NOT_RECORDED, OFF, OPEN, PROVED, SLID, State, StepRef
 from benchleaf.records.items import NEVER
 from benchleaf.values.quantity import Quantity
+from benchleaf.wiring.contacts import shown
 
 
 class Stop(Enum):
@@ -126,7 +127,7 @@ def sheet(ground: Ground, state: State, places: Mapping[str, int], step: StepDon
         moved=tuple(f"{item}: {where}" for item, where in sorted(state.items.items()) if where != OFF),
         loose=tuple(_loose(ground, state)),
         unplugged=tuple(f"{cable} at {connector}" for cable, connector in sorted(state.unmated)),
-        lifted=tuple(f"{cable} at {contact}" for cable, contact in sorted(state.lifted)),
+        lifted=tuple(f"{cable} at {shown(contact)}" for cable, contact in sorted(state.lifted)),
         wet=tuple(_wet(state)),
         hot=tuple(one.energy for one in energies if not one.is_proved and _kind(ground, one.energy) == "thermal"),
         energies=energies,
