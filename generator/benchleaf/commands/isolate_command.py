@@ -25,6 +25,7 @@ from benchleaf.troubles.lookup import Trouble, troubles_like
 from benchleaf.troubles.openings import MINUTE, Openings
 from benchleaf.troubles.prepared_words import Doing
 from benchleaf.troubles.problem_of import Case, case_on, cases_of, quality_of
+from benchleaf.troubles.readings import Reading
 from benchleaf.troubles.tree import Branch, Place, Tree, cause_words, tree_of
 
 
@@ -143,7 +144,7 @@ def row_of(derived: Derived, case: Case) -> dict[str, Any]:
         "tests_not_used": list(quality.unused_tests),
         "causes_no_test_reaches": list(quality.unreached_causes),
         "one_more_test_saves_at_most": quality.value_of_one_more_test,
-        "places": [_place_row(one) for one in tree.places],
+        "places": [_place_row(case, one) for one in tree.places],
     }
 
 
@@ -158,7 +159,7 @@ def _cause_row(case: Case, id: str) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _place_row(place: Place) -> dict[str, Any]:
+def _place_row(case: Case, place: Place) -> dict[str, Any]:
     return {
         "number": place.number, "kind": place.kind, "key": place.key, "title": place.title,
         "before": [_doing_row(one) for one in place.before], "minutes": place.minutes,
@@ -169,7 +170,16 @@ def _place_row(place: Place) -> dict[str, Any]:
         ],
         "causes": [{"id": one.id, "probability": one.probability} for one in place.causes],
         "expected_minutes": place.expected, "worst_minutes": place.worst, "warning": place.warning,
+        "readings": [_reading_row(one) for one in (case.tests[place.key].readings if place.kind == "test" else ())],
         "notes": list(place.notes), "checks": None if place.checks is None else list(place.checks),
+    }  # fmt: skip
+
+
+def _reading_row(reading: Reading) -> dict[str, Any]:
+    return {
+        "what": reading.what, "meter": reading.meter, "setting": reading.setting,
+        "probes": [one.words for one in reading.probes], "expected": reading.expected.words,
+        "origin": list(reading.expected.origin), "notes": list(reading.notes),
     }  # fmt: skip
 
 
@@ -198,7 +208,7 @@ def _page(derived: Derived, case: Case) -> Iterator[str]:
     yield from (f"  Left out: {id}, {why}." for id, why in case.left_out.items())
     tree = tree_of(openings_of(derived, case), case, quality.policy.root)
     for place in tree.places:
-        yield from _place(place, tree)
+        yield from _place(place, tree, case)
     yield from _quality(case, quality)
 
 
@@ -209,7 +219,7 @@ def _sums(quality: Quality) -> Iterator[str]:
     yield f"  {_time(quality.expected)} to be expected until it runs, {_time(quality.worst)} at worst; {how}."
 
 
-def _place(place: Place, tree: Tree) -> Iterator[str]:
+def _place(place: Place, tree: Tree, case: Case) -> Iterator[str]:
     yield ""
     if place.kind == "end":
         yield f"  {place.number}. {place.title}."
@@ -224,6 +234,9 @@ def _place(place: Place, tree: Tree) -> Iterator[str]:
     for doing in place.before:
         yield f"       first: {doing.words} ({_time(doing.minutes)})"
         yield from (f"              {line}" for line in doing.how)
+    for reading in case.tests[place.key].readings if place.kind == "test" else ():
+        yield from (f"       {line}" for line in reading.words)
+        yield from (f"         expected from: {line}" for line in reading.expected.origin)
     shares = ", ".join(f"{one.words} {one.probability:.0%}" for one in place.causes)
     yield f"       left: {shares}"
     for doing in place.after:

@@ -12,6 +12,7 @@ from benchleaf.records.actions import Action
 from benchleaf.records.codes import FaultTest
 from benchleaf.troubles.causes import JoinedTest
 from benchleaf.troubles.openings import MINUTE, Opening, Openings
+from benchleaf.troubles.readings import Reading, readings_of
 from benchleaf.troubles.remedies import COMPUTED, RECORDED
 
 WORDS = 120.0
@@ -25,8 +26,8 @@ COMMON_PRACTICE = "common practice"
 class TestPlan:
     """A test on one machine. ``way`` leads to it; ``covers`` and ``state`` are as recorded, ``None`` = not recorded.
 
-    ``foreign``: causes of which nobody recorded what they answer here; it tells nothing about them. ``why_not``: why it
-    cannot be done on this machine.
+    ``readings``: what is measured, probe by probe. ``foreign``: causes of which nobody recorded what they answer here;
+    it tells nothing about them. ``why_not``: why it cannot be done on this machine.
     """
 
     id: str
@@ -40,6 +41,7 @@ class TestPlan:
     foreign: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     why_not: str = ""
+    readings: tuple[Reading, ...] = ()
 
     __test__ = False  # so that pytest does not take it for one
 
@@ -56,7 +58,7 @@ def plan_of_test(openings: Openings, joined: JoinedTest, causes: Mapping[str, fl
     if powered and test.covers == "open":  # what is not in the way is closed before power comes back
         needs = replace(needs, others_closed=True)
     if powered and opening.works:
-        minutes += openings.power(())[0].prove
+        minutes += openings.power(openings.electrical)[0].prove
     return TestPlan(
         id=joined.id,
         joined=joined,
@@ -69,6 +71,7 @@ def plan_of_test(openings: Openings, joined: JoinedTest, causes: Mapping[str, fl
         foreign=tuple(cause for cause in causes if cause not in joined.knows),
         notes=tuple(_notes(test, state, opening, needs)),
         why_not=why_not,
+        readings=readings_of(openings, openings.graph, test),
     )
 
 

@@ -19,6 +19,7 @@ from benchleaf.physical.least_path import OutOfReach
 from benchleaf.physical.operations import missing_of, named
 from benchleaf.physical.times import seconds
 from benchleaf.records.energy import Energy
+from benchleaf.wiring.graph import Graph, make_graph
 
 MINUTE = 60.0
 ELECTRICAL = "electrical"
@@ -41,6 +42,11 @@ class Openings:
         self.ways = ways
         self.built = ways.built
         self.words = Words(ways)
+
+    @cached_property
+    def graph(self) -> Graph:
+        """The wiring of the machine."""
+        return self.ways.ground.remember("wiring graph", "", lambda: make_graph(self.built))
 
     @cached_property
     def electrical(self) -> tuple[str, ...]:
@@ -86,11 +92,14 @@ class Openings:
         verb = {"to": "move", "tie": "tie", "drain": "fill", "clamp": "unclamp", "cover": "uncover"}[one.kind]
         return times.of(verb)
 
-    def power(self, prove: Iterable[str]) -> tuple[PowerMinutes, tuple[str, ...]]:
-        """The minutes to isolate, to prove dead and to energise, and what they rest on. ``prove``: the energies that
-        have to be proved dead beside the electrical ones."""
+    def energies(self, prove: Iterable[str]) -> tuple[str, ...]:
+        """What is isolated and proved dead each time: every electrical energy and those of ``prove``, as recorded."""
         wanted = set(self.electrical) | set(prove)
-        energies = [one for name, one in self.built.energy.items() if name in wanted]
+        return tuple(name for name in self.built.energy if name in wanted)
+
+    def power(self, names: Iterable[str]) -> tuple[PowerMinutes, tuple[str, ...]]:
+        """The minutes to isolate, to prove dead and to energise these energies, and what they rest on."""
+        energies = [self.built.energy[name] for name in names]
         times = self.ways.times
         devices = {(one.verb, str(one.device), one.poles) for energy in energies for one in energy.isolate or ()}
         unknown = [str(energy.id) for energy in energies if not energy.isolate]

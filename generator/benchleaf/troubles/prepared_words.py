@@ -32,8 +32,11 @@ class Doing:
     operation: str = ""
 
 
-def doings(openings: Openings, steps: Sequence[Preparation], way: Opening) -> tuple[Doing, ...]:
-    """Preparations as they are done. ``way``: that of the test or remedy they are for."""
+def doings(
+    openings: Openings, steps: Sequence[Preparation], way: Opening, energies: Sequence[str]
+) -> tuple[Doing, ...]:
+    """Preparations as they are done. ``way``: that of the test or remedy they are for; ``energies``: what is isolated
+    and proved dead each time."""
     place = {one: at for at, one in enumerate(way.works)}
     first: list[Doing] = []
     opened: list[tuple[int, Doing]] = []
@@ -47,9 +50,9 @@ def doings(openings: Openings, steps: Sequence[Preparation], way: Opening) -> tu
         elif step.step is Step.CLOSE:
             first.append(_close(openings, step))
         elif step.step is Step.PROVE:
-            proof = _proof(openings, step.minutes)
+            proof = _proof(openings, step.minutes, energies)
         elif step.step is Step.ISOLATE:
-            first.append(_isolate(openings, step.minutes))
+            first.append(_isolate(openings, step.minutes, energies))
         else:
             last.append(Doing(kind="energise", words="Energise: undo what isolates, in reverse", minutes=step.minutes))
     opened.sort(key=lambda one: one[0])
@@ -95,16 +98,14 @@ def _close(openings: Openings, step: Preparation) -> Doing:
     return Doing(kind="close", words=words, minutes=step.minutes, how=how, operation=step.cover)
 
 
-def _isolate(openings: Openings, minutes: float) -> Doing:
-    names = openings.electrical or tuple(openings.built.energy)
-    how = tuple(isolate_words(openings.words, name) for name in names)
+def _isolate(openings: Openings, minutes: float, energies: Sequence[str]) -> Doing:
+    how = tuple(isolate_words(openings.words, name) for name in energies)
     words = "Isolate" if how else "Isolate: no energy is recorded, everything counts as live"
     return Doing(kind="isolate", words=words, minutes=minutes, how=how)
 
 
-def _proof(openings: Openings, minutes: float) -> Doing:
-    names = openings.electrical or tuple(openings.built.energy)
-    how = tuple(line for name in names for line in prove_words(openings.words, name))
+def _proof(openings: Openings, minutes: float, energies: Sequence[str]) -> Doing:
+    how = tuple(line for name in energies for line in prove_words(openings.words, name))
     if not how:
         how = ("Where it is proved dead is not recorded: it counts as live. Measure.",)
     return Doing(kind="prove dead", words="Prove dead", minutes=minutes, how=how)

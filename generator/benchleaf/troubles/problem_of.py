@@ -35,9 +35,9 @@ class Case:
 
     ``on`` are these machines in words, ``configurations`` themselves. ``causes`` by id; ``weights`` as counted, ``1``
     where ``unweighted``. ``without_remedy``: cause → why there is none. ``left_out``: tests that cannot be done here,
-    with the reason. ``problem`` is ``None`` when no cause is recorded for these machines. ``notes``: what is not
-    recorded and what it counts as. ``masked``: signals of the code that something else supplies here; ``signals_known``
-    is false when nobody recorded which signals the code depends on.
+    with the reason. ``energies``: what is isolated and proved dead each time. ``problem`` is ``None`` when no cause is
+    recorded for these machines. ``notes``: what is not recorded and what it counts as. ``masked``: signals of the code
+    that something else supplies here; ``signals_known`` is false when nobody recorded which signals it depends on.
     """
 
     machine: str
@@ -51,6 +51,7 @@ class Case:
     left_out: dict[str, str]
     remedies: dict[str, RemedyPlan]
     without_remedy: dict[str, str]
+    energies: tuple[str, ...]
     problem: Problem | None
     notes: tuple[str, ...]
     codes: tuple[CodeRecord, ...]
@@ -115,14 +116,17 @@ def case_on(ways: Ways, trouble: Trouble) -> Case:
     left_out = {id: plan.why_not for id, plan in plans.items() if plan.why_not}
     tests = {_apart(id, remedies): plan for id, plan in plans.items() if not plan.why_not}
     notes = [f"the weight of {id} is 0: it is left out" for id in weights if id not in kept]
-    problem, more = _problem(openings, kept, tests, remedies) if kept else (None, ())
+    plans_here: list[TestPlan | RemedyPlan] = [*tests.values(), *remedies.values()]
+    energies = openings.energies(one for plan in plans_here for one in plan.way.prove)
+    problem, more = _problem(openings, kept, tests, remedies, energies) if kept else (None, ())
     unweighted = tuple(id for id, cause in causes.items() if cause.likely is None)
     if unweighted:
         notes.append(f"the weight of {', '.join(unweighted)} is not recorded: 1 is counted")
     return Case(
         machine=str(machine.id), trouble=trouble, on=(configuration.label,), configurations=(configuration,),
         causes=causes, weights=weights, unweighted=unweighted, tests=tests, left_out=left_out, remedies=remedies,
-        without_remedy=without, problem=problem, notes=(*notes, *more), codes=codes_seen(trouble, machine),
+        without_remedy=without, energies=energies, problem=problem,
+        notes=(*notes, *more), codes=codes_seen(trouble, machine),
         masked=maskings(trouble, built) if isinstance(trouble, CodeRecord) else (),
         signals_known=not isinstance(trouble, CodeRecord) or trouble.signals is not None,
     )  # fmt: skip
@@ -134,11 +138,15 @@ def _apart(id: str, remedies: dict[str, RemedyPlan]) -> str:
 
 
 def _problem(
-    openings: Openings, weights: dict[str, float], tests: dict[str, TestPlan], remedies: dict[str, RemedyPlan]
+    openings: Openings,
+    weights: dict[str, float],
+    tests: dict[str, TestPlan],
+    remedies: dict[str, RemedyPlan],
+    energies: tuple[str, ...],
 ) -> tuple[Problem, tuple[str, ...]]:
     every: list[TestPlan | RemedyPlan] = [*tests.values(), *remedies.values()]
     works = sorted({one for plan in every for one in plan.way.works})
-    power, notes = openings.power({energy for plan in every for energy in plan.way.prove})
+    power, notes = openings.power(energies)
     is_dead = any(plan.needs.power is Power.DEAD for plan in every)
     problem = Problem(
         causes=weights,

@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from benchleaf.isolation.policy import Ending, Leaf, Node, RepairNode, Shares, TestNode
+from benchleaf.isolation.states import Preparation
 from benchleaf.records.actions import Action
 from benchleaf.records.codes import Outcome
-from benchleaf.troubles.openings import Openings
+from benchleaf.troubles.openings import Opening, Openings
 from benchleaf.troubles.prepared_words import Doing, doings
 from benchleaf.troubles.problem_of import Case
 
@@ -135,7 +136,7 @@ class _Writer:
         live = [self.openings.words.item(one) for one in _items(node.live_behind)]
         return Place(
             number=0, kind="test", key=node.test, title=self.test_title(node.test),
-            before=doings(self.openings, node.preparations, plan.way), minutes=node.minutes, branches=tuple(branches),
+            before=self._doings(node.preparations, plan.way), minutes=node.minutes, branches=tuple(branches),
             causes=self.shares(node.causes), expected=node.expected, worst=node.worst,
             warning=f"{LIVE_INSIDE} what {', '.join(live)} covered." if live else "", notes=plan.notes,
         )  # fmt: skip
@@ -148,11 +149,14 @@ class _Writer:
         )  # fmt: skip
         return Place(
             number=0, kind="remedy", key=node.remedy, title=plan.title,
-            before=doings(self.openings, node.preparations, plan.way), minutes=node.minutes,
-            after=doings(self.openings, node.trial_preparations, plan.way), trial=node.trial_minutes,
+            before=self._doings(node.preparations, plan.way), minutes=node.minutes,
+            after=self._doings(node.trial_preparations, plan.way), trial=node.trial_minutes,
             branches=(left,), causes=self.shares(node.causes), expected=node.expected, worst=node.worst,
             notes=plan.notes,
         )  # fmt: skip
+
+    def _doings(self, steps: tuple[Preparation, ...], way: Opening) -> tuple[Doing, ...]:
+        return doings(self.openings, steps, way, self.case.energies)
 
     def _end(self, leaf: Leaf) -> Place:
         if leaf.ending is Ending.NO_CAUSE_FITS:
