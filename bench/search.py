@@ -246,7 +246,7 @@ def times(browser: Any, site: Path, asked: Sequence[Query]) -> list[str]:
     heap = session.send("Runtime.getHeapUsage")
     page.context.close()
     return [
-        f"  throttled {THROTTLE} times, from a file, in ms:",
+        f"  throttled {THROTTLE} times, from a file, in ms (load of the machine {os.getloadavg()[0]:.1f}):",
         f"    ready                    {spread(ready)}",
         f"    work until ready         {spread(worked)} (the page's thread alone)",
         f"    answer, nothing read yet {spread(cold)}",

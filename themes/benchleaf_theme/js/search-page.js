@@ -242,7 +242,7 @@
     window.addEventListener("hashchange", () => { if (asked() !== input.value) ask(asked()); });
     index.then((ready) => {
       root.dataset.ready = "";
-      if (location.protocol === "file:") readAhead(ready);
+      if (location.protocol === "file:") setTimeout(readAhead, 300, ready);
     }).catch(() => {});
     ask(asked());
   }
