@@ -1,4 +1,4 @@
-"""``swaps``, ``ringout``, ``face`` and ``diagram`` print what the pages show, as text and JSON, for one machine or all."""
+"""``swaps``, ``ringout``, ``face``, ``diagram`` print what the pages show, as text and JSON, for one machine or all."""
 
 from __future__ import annotations
 

@@ -17,8 +17,6 @@ from benchleaf.values.quantity import Dimension, Misread, Quantity, read_quantit
 from benchleaf.wiring.graph import (
     COPPER,
     EMPTY,
-    NOT_RECORDED,
-    Edge,
     Graph,
     Kind,
     contact_of,
@@ -86,13 +84,24 @@ class Contacts:
         self.graph = graph if graph is not None else make_graph(built)
         self._fixed: dict[str, Carried] = {}
         self._loose: dict[tuple[str, int], Mapping[str, tuple[Carried, ...]]] = {}
+        self._tables: dict[str, Mapping[str, Carried]] = {}
+        self._one: dict[Carried, Carried] = {}
+        self._many: dict[tuple[Carried, ...], tuple[Carried, ...]] = {}
 
     def fixed(self, contact: str) -> Carried:
         """What the contact of a fixed half carries (``A1-J3.2``)."""
         known = self._fixed.get(contact)
         if known is None:
-            known = self._fixed[contact] = self._made(contact)
+            made = self._made(contact)
+            known = self._fixed[contact] = self._one.setdefault(made, made)
         return known
+
+    def all_fixed(self, connector: str) -> Mapping[str, Carried]:
+        """What every contact of a fixed half carries, by its own name."""
+        if connector not in self._tables:
+            names = self.built.connectors[connector].contacts or ()
+            self._tables[connector] = {str(name): self.fixed(f"{connector}.{name}") for name in names}
+        return self._tables[connector]
 
     def _made(self, contact: str) -> Carried:
         bare = carried_by(role_of(self.built, contact))
@@ -205,8 +214,12 @@ class Contacts:
         key = (plug.cable, plug.number)
         if key not in self._loose:
             names = plug.half.contacts or ()
-            self._loose[key] = {name: self._brought(plug, name) for name in names}
+            self._loose[key] = {name: self.same(self._brought(plug, name)) for name in names}
         return self._loose[key]
+
+    def same(self, brought: tuple[Carried, ...]) -> tuple[Carried, ...]:
+        """One and the same object for all equal ones, so that they are compared by identity."""
+        return self._many.setdefault(brought, brought)
 
     def _brought(self, plug: Plug, name: str) -> tuple[Carried, ...]:
         home = self.fixed(f"{plug.made_for}.{name}") if plug.made_for else UNKNOWN
@@ -243,19 +256,28 @@ class Contacts:
 
     def _wired_to(self, node: str) -> tuple[tuple[str, ...], bool]:
         """The nodes at the far ends of the recorded wires from a plug's contact, and whether all are recorded."""
-        seen, waiting, sure = {node}, [node], True
+        wires, unsure = self._wires
+        seen, waiting = {node}, [node]
         while waiting:
-            here = waiting.pop()
-            for edge in self._edges(here):
-                if edge.kind in NOT_RECORDED and "@" in here and here == node:
-                    sure = False
-                if edge.kind is Kind.WIRE and (other := edge.other(here)) not in seen:
+            for other in wires.get(waiting.pop(), ()):
+                if other not in seen:
                     seen.add(other)
                     waiting.append(other)
-        return tuple(sorted(seen - {node})), sure
+        seen.remove(node)
+        return tuple(sorted(seen)), node not in unsure
 
-    def _edges(self, node: str) -> tuple[Edge, ...]:
-        return tuple(self.graph.edges[number] for number in self.graph.at.get(node, ()))
+    @cached_property
+    def _wires(self) -> tuple[Mapping[str, tuple[str, ...]], frozenset[str]]:
+        """Node → the nodes recorded wires join to it; and the nodes of which not every wire is recorded."""
+        found: dict[str, list[str]] = {}
+        unsure: set[str] = set()
+        for edge in self.graph.edges:
+            if edge.kind is Kind.WIRE:
+                found.setdefault(edge.a, []).append(edge.b)
+                found.setdefault(edge.b, []).append(edge.a)
+            elif edge.kind is Kind.WIRES_NOT_RECORDED:
+                unsure.update((edge.a, edge.b))
+        return {node: tuple(many) for node, many in found.items()}, frozenset(unsure)
 
 
 def _volts(nominal: Quantity | None) -> float | None:

@@ -5,11 +5,12 @@ Not recorded counts as the worst. The order of the consequences is the order in 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from enum import Enum
 from functools import lru_cache
 from math import isclose
+from operator import attrgetter
 
 from benchleaf.connectors.carried import SIGNALS, Carried, Sort
 
@@ -41,21 +42,26 @@ SAME_SUPPLY = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """The consequence of two contacts meeting, the voltage at stake (0 where none is), and what meets in words."""
+    """The consequence of two contacts meeting, the voltage at stake (0 where none is), and what meets in words.
+
+    ``sort_key`` puts the worst first.
+    """
 
     consequence: Consequence
     volts: float
     words: str
+    sort_key: tuple[int, float, str] = field(init=False, compare=False, repr=False)
 
-    @property
-    def sort_key(self) -> tuple[int, float, str]:
-        """Worst first."""
-        return (self.consequence.rank, -self.volts, self.words)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "sort_key", (_RANK[self.consequence], -self.volts, self.words))
+
+
+by_rank: Callable[[Meeting], tuple[int, float, str]] = attrgetter("sort_key")
 
 
 def worst_of(brought: Iterable[Carried], at: Carried) -> Meeting:
     """The worst of all that a plug's contact may bring with it to the contact ``at``."""
-    return min((meet(one, at) for one in brought), key=lambda one: one.sort_key)
+    return min((meet(one, at) for one in brought), key=by_rank)
 
 
 @lru_cache(maxsize=65536)

@@ -164,14 +164,20 @@ class _Found:
     def __init__(self) -> None:
         self.ways: dict[tuple[str, str], list[Way]] = {}
         self.when: dict[tuple[str, str], Together] = {}
+        self._order: dict[str, tuple[str, str, int, str]] = {}
 
     def add(self, plug: Plug, place: Place, ways: tuple[Way, ...], together: Together) -> None:
         if not ways:
             return
         mine, its = ways[0].mine, place.connector
-        ends = (mine, its) if connector_order(mine) <= connector_order(its) else (its, mine)
+        ends = (mine, its) if self._rank(mine) <= self._rank(its) else (its, mine)
         self.ways.setdefault(ends, []).extend(ways)
         self.when.setdefault(ends, together)
+
+    def _rank(self, end: str) -> tuple[str, str, int, str]:
+        if end not in self._order:
+            self._order[end] = connector_order(end)
+        return self._order[end]
 
     def pairs(
         self, cable_of: Callable[[str], str], other_order: Callable[[Together], str] = lambda _: ""

@@ -20,11 +20,12 @@ from benchleaf.connectors.ends import (
     plugs_of,
     turned_contacts,
 )
-from benchleaf.connectors.meeting import Consequence, Meeting, worst_of
+from benchleaf.connectors.meeting import Consequence, Meeting, by_rank, worst_of
 
 NO_CONTACT = "-"
 NOT_KNOWN = "?"
 AS_IT_BELONGS = Meeting(Consequence.NOTHING, 0.0, "the two contacts belong together")
+_NOBODY_KNOWS = worst_of((UNKNOWN,), UNKNOWN)
 _NOTHING_THERE = carried_by(NO_CONTACT)
 
 
@@ -72,7 +73,7 @@ class Ways:
         self._places = places_of(built)
         self._plug_in = {plug.at: plug for plug in plugs_of(built)}
         self._goes: dict[tuple[Half, Half], tuple[bool, bool]] = {}
-        self._known: dict[tuple[tuple[Carried, ...], Carried], Meeting] = {}
+        self._known: dict[tuple[int, int], Meeting] = {}
 
     def of(self, plug: Plug, place: Place) -> tuple[Way, ...]:
         """The ways of a plug into a place: none where it does not go in; into its own only turned round."""
@@ -91,17 +92,16 @@ class Ways:
     def _way(self, plug: Plug, place: Place, *, turned: bool) -> Way:
         met = self._contacts(plug, place, turned=turned)
         if met is None:
-            blank = self._meeting((UNKNOWN,), UNKNOWN)
-            found = tuple((name, NOT_KNOWN, blank) for name in plug.half.contacts or (NOT_KNOWN,))
+            found = tuple((name, NOT_KNOWN, _NOBODY_KNOWS) for name in plug.half.contacts or (NOT_KNOWN,))
         elif plug.cable == place.cable and plug.at in self._places and plug.at != place.connector:
             found = tuple((name, its, self._end_for_end(plug, place, name, its)) for name, its in met.items())
         else:
-            brought, fixed, at = self.contacts.loose(plug), self.contacts.fixed, place.connector
+            brought, fixed, meeting = self.contacts.loose(plug), self.contacts.all_fixed(place.connector), self._meeting
             found = tuple(
-                (name, its, self._meeting(brought[name], fixed(f"{at}.{its}") if its != NO_CONTACT else _NOTHING_THERE))
+                (name, its, meeting(brought[name], fixed[its] if its != NO_CONTACT else _NOTHING_THERE))
                 for name, its in met.items()
             )
-        worst = min((meeting for _, _, meeting in found), key=lambda one: one.sort_key)
+        worst = min((meeting for _, _, meeting in found), key=by_rank)
         return Way(cable=plug.cable, home=plug.at, place=place.connector, turned=turned, worst=worst, met=found)
 
     def _contacts(self, plug: Plug, place: Place, *, turned: bool) -> Mapping[str, str] | None:
@@ -127,10 +127,11 @@ class Ways:
         usual, known = self.contacts.far_contacts(other, its)
         if known and set(moved) <= set(usual):
             return AS_IT_BELONGS
-        return self._meeting(tuple(self.contacts.fixed(one) for one in moved), at)
+        return self._meeting(self.contacts.same(tuple(self.contacts.fixed(one) for one in moved)), at)
 
     def _meeting(self, brought: tuple[Carried, ...], at: Carried) -> Meeting:
-        key = (brought, at)
+        """What happens; both must be one and the same object for all equal ones."""
+        key = (id(brought), id(at))
         known = self._known.get(key)
         if known is None:
             known = self._known[key] = worst_of(brought, at)
