@@ -175,6 +175,75 @@ def test_where_there_is_no_way_the_reason_is_handed_back() -> None:
     assert isinstance(made, Access) and "nothing recorded makes way" in made.out_of_reach
 
 
+# ---- odd machines
+
+PLAIN = """
+energy: {}
+items:
+  frame: Frame
+"""
+
+
+def test_an_item_drawn_to_two_positions_is_drawn_back_to_the_first_where_that_is_asked_for() -> None:
+    machine = f"""{PLAIN}
+  tray:
+    name: Tray
+    behind: []
+    held-by: none
+    supports: none
+    takes: 1 h
+    positions: {{left: {{motion: pull left 5 mm}}, right: {{motion: pull right 5 mm}}}}
+  A1: {{name: One, behind: [tray@left], held-by: none, supports: none}}
+  A2: {{name: Two, behind: [tray@right, A1], held-by: none, supports: none}}
+  A3: {{name: Three, behind: [[tray@left + A2]], held-by: none, supports: none}}
+"""
+    derived = derived_of(machine)
+    one = the_machine(derived)
+    made = procedure_of(derived, one, derived.configurations(one)[0], "A3", "remove")
+    assert isinstance(made, DerivedProcedure)
+    assert verbs(made) == [
+        "move tray to left", "lift off A1", "move tray to right", "lift off A2", "move tray to left", "lift off A3"
+    ]  # fmt: skip
+    assert list(made.replay.all_problems()) == []
+    assert any("once more" in (step.text or "") for step in made.record.steps)
+
+
+def test_a_plug_that_cannot_be_reached_in_place_goes_over_to_the_new_part() -> None:
+    machine = f"""{PLAIN}
+  A1: {{name: Board, behind: [], held-by: none, supports: none}}
+  A2: {{name: Other, behind: [], held-by: none, supports: none}}
+"""
+    wiring = """
+connectors: {A1-J1: {contacts: 2, reach: [A1]}, A2-J1: {contacts: 2}}
+cables: {W1: {ends: [A1-J1, A2-J1]}}
+"""
+    on_the_bench = derived_of(machine, wiring)
+    board = the_machine(on_the_bench)
+    opened = procedure_of(on_the_bench, board, on_the_bench.configurations(board)[0], "A1")
+    assert isinstance(opened, DerivedProcedure)
+    assert verbs(opened) == ["disconnect W1 at A2-J1", "lift off A1", "disconnect W1 at A1-J1", "renew A1"]
+    wiring = wiring.replace("reach: [A1]", "reach: [frame]")
+    derived = derived_of(machine, wiring)
+    one = the_machine(derived)
+    made = procedure_of(derived, one, derived.configurations(one)[0], "A1")
+    assert isinstance(made, DerivedProcedure)
+    assert "W1 came off with it, still at A1-J1: it goes over to the new part." in str(made.record.steps[-1].text)
+
+
+def test_what_stands_on_an_item_is_held_and_two_hands_are_asked_for_what_is_heavy() -> None:
+    machine = f"""{PLAIN}
+  leg: {{name: Leg, behind: [], held-by: none, supports: [top], mass: 31 kg}}
+  top: {{name: Top, behind: [], held-by: none, supports: none}}
+"""
+    derived = derived_of(machine)
+    one = the_machine(derived)
+    made = procedure_of(derived, one, derived.configurations(one)[0], "leg", "remove")
+    assert isinstance(made, DerivedProcedure)
+    assert made.record.steps[0].persons == 3  # 31 kg by 15 kg a person, rounded up
+    assert "Hold the top: without the leg it would fall or tip." in str(made.record.steps[0].text)
+    assert [one.code for one in made.problems if one.severity is Severity.ERROR] == []
+
+
 # ---- remedies
 
 

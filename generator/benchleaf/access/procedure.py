@@ -81,6 +81,9 @@ class _Writer:
         self.labelled: set[str] = set()
         self.marked: set[str] = set()
         self.draft: _Draft | None = None
+        drawn = [one.what for one in map(named, access.order) if one.kind == "to"]
+        self.many = {item for item in drawn if drawn.count(item) > 1}
+        self.been: set[tuple[str, str]] = set()
 
     def steps(self) -> Iterator[Step]:
         yield from self._saved()
@@ -163,6 +166,8 @@ class _Writer:
             mine = [end for end in crossing.inner if crossing.kind == "cable" and end.item == item]
             if any(not end.opens for end in mine):
                 said.append(f"{crossing.id} is fixed to it: whether a new part brings its own is not recorded.")
+            left = [end.at for end in mine if end.opens and f"open:{crossing.id}@{end.at}" not in self.done]
+            said += [f"{crossing.id} came off with it, still at {at}: it goes over to the new part." for at in left]
         part = self.built.items[item].part_number
         said.append(f"Part number {part}." if part is not None else "The part number is not recorded.")
         actions = (self._action("renew", item, item),)
@@ -196,7 +201,7 @@ class _Writer:
                 yield self._action("slide", what, what)
             self.where[what] = "off"
             yield self._action("lift off", what, what)
-        elif one.kind == "to":
+        elif one.kind == "to" and what not in self.many:
             self.where[what] = at
             yield self._action("move", f"{what} to {at}", what)
         elif one.kind == "open" and at in self.built.connectors:
@@ -207,6 +212,8 @@ class _Writer:
                 self.labelled.add(what)
                 yield self._action("label", what, "")
             yield self._action("lift lead", f"{what} at {at}", "")
+        elif one.kind == "to":
+            pass  # it goes to several places in turn: to each when something asks for it
         elif one.kind == "joint":
             yield self._action("open", f"{what} at {at}", "")
             if self.ground.is_wet(what):
@@ -229,15 +236,28 @@ class _Writer:
                 yield self._action("mark", name, "")
 
     def _moved_again(self, operation: str, draft: _Draft) -> Iterator[Action]:
-        """An item drawn to one position and then to another is drawn back to the first where that is asked for."""
-        for clause in self.ways.operation(operation).clauses:
-            met = [named(one) for one in clause if one in self.done]
-            left = [one for one in met if one.kind == "to" and self.where.get(one.what) not in (one.at, "off")]
-            if left and len(left) == len(met):
-                item, at = left[0].what, left[0].at
-                self.where[item] = at
-                draft.said.append(f"{item} is drawn to {at} once more; the time for it is not in the total.")
-                yield self._action("move", f"{item} to {at}", item)
+        """An item drawn to several positions in turn is moved to each where that is asked for, and back again."""
+        for clause in self.ways.operation(operation).clauses if self.many else ():
+            met = [one for one in clause if one in self.done]
+            if not met or any(self._holds(one) for one in met):
+                continue
+            one = named(met[0])
+            if one.kind != "to":
+                yield from self._moved_again(met[0], draft)
+                continue
+            self.where[one.what] = one.at
+            if (one.what, one.at) in self.been:
+                draft.said.append(f"{one.what} is drawn to {one.at} once more; the time for it is not in the total.")
+            self.been.add((one.what, one.at))
+            yield self._action("move", f"{one.what} to {one.at}", one.what)
+
+    def _holds(self, operation: str) -> bool:
+        """Whether an operation that was done has not been undone by drawing its item elsewhere."""
+        one = named(operation)
+        if operation not in self.done or one.is_work:
+            return operation in self.done and (one.kind != "to" or self.where.get(one.what) in (one.at, "off"))
+        clauses = self.ways.operation(operation).clauses
+        return all(any(self._holds(other) for other in clause) for clause in clauses)
 
     # ---- writing
 
