@@ -11,6 +11,8 @@ MODULES = (
     "replay",
     "access_facts",
     "isolation",
+    "drawings",
+    "connectors",
 )
 
 
