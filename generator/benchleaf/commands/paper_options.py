@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -12,6 +12,7 @@ from benchleaf.commands.procedure_ref import refuse
 from benchleaf.model import Machine
 from benchleaf.pipeline import Checked
 from benchleaf.records.teardown import TeardownRecord
+from benchleaf.report import ERRORS, render_text
 
 if TYPE_CHECKING:
     from benchleaf.paper.sheet import Paper, Sheet
@@ -59,22 +60,33 @@ def subject_or_refuse(
 
 
 def picture_bytes(checked: Checked, content: Path, path: str) -> bytes | None:
-    """A picture below the content folder; ``None`` for what was no plain file when it was read, or is none now."""
+    """A picture below the content folder; ``None`` for one that is too large, gone, or led out of it by a link."""
     asset = checked.derived.library.assets.get(path)
-    file = content / path
-    if asset is None or asset.size > PICTURE_LIMIT or not file.is_file():
+    if asset is None or asset.size > PICTURE_LIMIT:
         return None
-    if any(part.is_symlink() for part in (file, *file.parents[: len(Path(path).parts) - 1])):
-        return None
-    return file.read_bytes()
+    root, file = content.resolve(), (content / path).resolve()
+    return file.read_bytes() if file.is_relative_to(root) and file.is_file() else None
 
 
-def write_pdf(checked: Checked, sheet: Sheet, output: Path) -> None:
+def refuse_missing_glyphs(checked: Checked, subject: Subject, sheets: Iterable[Sheet]) -> None:
+    """Leaves with 1 and the place of every character no shipped font has."""
+    from benchleaf.paper.glyphs import glyph_findings
+
+    library = checked.derived.library
+    records = (*subject.full.machine.records(), library.shop, library.safety, library.tools, library.supplies)
+    findings = [finding for sheet in sheets for finding in glyph_findings(sheet.data, records)]
+    if findings:
+        click.echo(render_text(findings, checked.sources), err=True)
+        raise SystemExit(ERRORS)
+
+
+def write_pdf(checked: Checked, subject: Subject, sheet: Sheet, output: Path) -> None:
     """Set the sheet and write it; leaves with 2 and the reason when it cannot be set or written."""
     from benchleaf.edges.pdf import NotPrinted, pdf_of
 
     if output.is_symlink():
         refuse(f"{output} is a link. Name a file to write.")
+    refuse_missing_glyphs(checked, subject, (sheet,))
     try:
         data = pdf_of(sheet)
         output.write_bytes(data)

@@ -30,4 +30,4 @@ def command(ref: str, content: Path, variant: str | None, serial: str | None, pa
     checked = load(content)
     machine, procedure = procedure_of(checked.derived.library, ref)
     subject, pictures, size = subject_or_refuse(checked, content, machine, procedure, variant, serial, paper)
-    write_pdf(checked, sheet(subject, pictures, size), output)
+    write_pdf(checked, subject, sheet(subject, pictures, size), output)

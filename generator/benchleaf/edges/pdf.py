@@ -16,12 +16,13 @@ from typing import Any
 import typst
 
 from benchleaf import paper
+from benchleaf.paper.glyphs import printable
 from benchleaf.paper.sheet import Sheet
 
 HERE = Path(paper.__file__).parent
 FONTS, TEMPLATES = HERE / "fonts", HERE / "templates"
 STANDARD = "ua-1"
-FACE = b"DejaVu Sans Condensed"
+FACE = b"DejaVu Sans"
 _FAMILY_ATTRIBUTE = re.compile(rb"""font-family\s*=\s*("[^"]*"|'[^']*')""")
 _FAMILY_STYLE = re.compile(rb"font-family\s*:\s*[^;}\"<]+")
 _ROOT = re.compile(rb"(<svg)(?=[\s>])")
@@ -54,7 +55,7 @@ def _set(sheet: Sheet, form: str, **more: Any) -> Any:
         root = Path(folder).resolve()
         for template in sorted(TEMPLATES.glob("*.typ")):
             (root / template.name).write_bytes(template.read_bytes())
-        (root / "data.json").write_text(json.dumps(sheet.data, ensure_ascii=False), encoding="utf-8")
+        (root / "data.json").write_text(json.dumps(printable(sheet.data), ensure_ascii=False), encoding="utf-8")
         for name, data in sorted(sheet.files.items()):
             if "/" in name or "\\" in name or name.startswith("."):
                 raise NotPrinted(f"'{name}' is no name for a picture of a sheet.")

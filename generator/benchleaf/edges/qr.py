@@ -16,3 +16,9 @@ def qr_svg(text: str) -> bytes:
     code = segno.make(text, error=LEVEL, boost_error=False, micro=False)
     code.save(out, kind="svg", border=4, xmldecl=True, svgns=True, omitsize=True, nl=False)
     return out.getvalue()
+
+
+def qr_modules(text: str) -> int:
+    """Squares along one side of the code, the quiet zone included."""
+    code = segno.make(text, error=LEVEL, boost_error=False, micro=False)
+    return int(code.symbol_size(border=4)[0])

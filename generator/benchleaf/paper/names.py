@@ -1,18 +1,21 @@
-"""Ids in a derived sentence as a technician knows them: ``left-cover.left-screw`` → ``left screw of Left cover``."""
+"""Ids in a derived sentence as a technician knows them: ``left-cover.left-screw`` → ``left screws of Left cover``.
+
+Only sentences the program made are changed, and never what an author typed inside them (it stands in quotes).
+"""
 
 from __future__ import annotations
 
 import re
 
 from benchleaf.pages.book import MachineBook
-from benchleaf.pages.fastener_words import kind_words
+from benchleaf.pages.fastener_words import kind_words, look_words
 from benchleaf.pages.sentences import plural
 
-_ID = re.compile(r"(?<![\w/.-])[A-Za-z][A-Za-z0-9-]*(?:\.[A-Za-z0-9+-]+)*(?![\w/])")
+_ID = re.compile(r"'[^']*'|(?<![\w/.-])[A-Za-z][A-Za-z0-9-]*(?:\.[A-Za-z0-9+-]+)*(?![\w/]|\s*×)")
 
 
 def named(mbook: MachineBook, words: str) -> str:
-    """The sentence with every id of a fastener set or an item replaced; what is no id stays."""
+    """The sentence with every id of a fastener set, an item or an energy replaced; what is no id stays."""
     return _ID.sub(lambda found: _name(mbook, found.group()), words)
 
 
@@ -25,3 +28,13 @@ def _name(mbook: MachineBook, id: str) -> str:
         return mbook.item_words(id)
     energy = mbook.record.energy.get(id)
     return str(energy.name) if energy is not None and energy.name else id
+
+
+def set_words(mbook: MachineBook, name: str, count: int) -> str:
+    """``4 left screws (M3 × 8, PH1) of Left cover``."""
+    forms = mbook.sets(name)
+    if not forms:
+        return f"{count} of {name}"
+    one = forms[0].value
+    look = f" ({look_words(one)})" if look_words(one) else ""
+    return f"{count} {plural(kind_words(one), count)}{look} of {mbook.item_name(one.item)}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
@@ -9,9 +10,10 @@ from benchleaf.applicability import Configuration
 from benchleaf.paper.merged import by_value
 from benchleaf.paper.names import named
 from benchleaf.paper.subject import Subject
-from benchleaf.physical.state_sheet import MayStop, StateSheet, sheets
+from benchleaf.physical.state_sheet import EnergyLine, MayStop, StateSheet, sheets
 
 MOST_REASONS = 4
+_PLACES = re.compile(r", at [^;]*, measure again")
 
 
 def sheets_after(subject: Subject, number: int) -> list[tuple[Configuration, StateSheet]]:
@@ -73,12 +75,20 @@ def _again(before_going_on: Iterable[str]) -> list[str]:
 def start_lines(subject: Subject) -> list[dict[str, Any]]:
     """How each energy stands before step 1, after the required conditions, with the machines it is so on."""
     found = sheets_after(subject, 0)
-    states = by_value((on, (line.energy, line.state)) for on, one in found for line in one.energies)
+    states = by_value((on, (line.energy, state_of(subject, line))) for on, one in found for line in one.energies)
     bare = frozenset(on for on, one in found if not one.energies)
     lines = [_start(subject, named(subject.mbook, energy), state, on) for (energy, state), on in states]
     if bare:
         lines.append(_start(subject, "Energy", "none is recorded, so everything counts as energised", bare))
     return lines
+
+
+def state_of(subject: Subject, line: EnergyLine) -> str:
+    """How an energy stands; on a sheet for several machines without the first few places, which differ from one to the
+    next: what lies beyond the recorded points is measured again on all of them."""
+    if len(subject.configurations) == 1:
+        return line.state
+    return _PLACES.sub(", measure again", line.state)
 
 
 def _start(subject: Subject, energy: str, state: str, on: frozenset[Configuration]) -> dict[str, Any]:

@@ -34,8 +34,10 @@ def ledger_rows(subject: Subject) -> dict[str, Any]:
     for replay in subject.replays:
         found = ledger(replay.ground, replay.end)
         unchecked = max(unchecked, found.unchecked)
-        pairs += [(replay.ground.built.configuration, entry.words) for entry in (*found.open, *found.as_found)]
-    rows = [[named(subject.mbook, words), subject.only(on) or "all", {"tick": True}] for words, on in by_value(pairs)]
+        on = replay.ground.built.configuration
+        pairs += [(on, named(subject.mbook, entry.words)) for entry in found.open]
+        pairs += [(on, entry.words) for entry in found.as_found]
+    rows = [[words, subject.only(on) or "all", {"tick": True}] for words, on in by_value(pairs)]
     lead = "Everything below was taken off, opened, lifted, cut, drained or switched off, and must be put back."
     if not rows:
         lead = "Nothing that was recorded is open."

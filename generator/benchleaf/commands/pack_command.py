@@ -1,0 +1,67 @@
+"""``benchleaf pack``: a procedure with all its bench sheets, each a PDF, in one folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from benchleaf.commands.options import content_option
+from benchleaf.commands.paper_options import paper_option, refuse_missing_glyphs, subject_or_refuse, variant_options
+from benchleaf.commands.procedure_ref import procedure_of, ref_argument, refuse
+from benchleaf.pipeline import load
+
+
+@click.command("pack", short_help="Print a procedure with all its bench sheets.")
+@ref_argument
+@content_option
+@variant_options
+@paper_option
+@click.option("--sheet", "names", multiple=True, metavar="KIND", help="Only this kind of sheet; may be repeated.")
+@click.option("--labels", "label_name", metavar="FORMAT", help="The format of the label sheet, such as a4-3x8.")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path, file_okay=False), required=True, help="The folder to write to."
+)
+def command(
+    ref: str,
+    content: Path,
+    variant: str | None,
+    serial: str | None,
+    paper: str,
+    names: tuple[str, ...],
+    label_name: str | None,
+    output: Path,
+) -> None:
+    """Print the procedure REF (machine/procedure) with every bench sheet.
+
+    Labels, screw mat, job sheet, ring-out sheet, shot list, energy-control sheet, state sheet: each a PDF.
+    """
+    from benchleaf.edges.files import OutsideFolder, write_files
+    from benchleaf.edges.pdf import NotPrinted, pdf_of
+    from benchleaf.paper.label_formats import LABEL_FORMATS
+    from benchleaf.paper.labels import sheet as label_sheet
+    from benchleaf.paper.sheet_kinds import BY_NAME, SHEET_KINDS
+
+    for name in names:
+        if name not in BY_NAME:
+            refuse(f"There is no sheet '{name}'. There are: {', '.join(BY_NAME)}.")
+    if label_name is not None and label_name not in LABEL_FORMATS:
+        refuse(f"There is no label format '{label_name}'. There are: {', '.join(LABEL_FORMATS)}.")
+    checked = load(content)
+    machine, procedure = procedure_of(checked.derived.library, ref)
+    subject, pictures, size = subject_or_refuse(checked, content, machine, procedure, variant, serial, paper)
+    kinds = [kind for kind in SHEET_KINDS if not names or kind.name in names]
+    sheets = [
+        label_sheet(subject, size, LABEL_FORMATS[label_name])
+        if kind.name == "labels" and label_name is not None
+        else kind.make(subject, pictures, size)
+        for kind in kinds
+    ]
+    refuse_missing_glyphs(checked, subject, sheets)
+    try:
+        for path in write_files(output, {f"{one.name}.pdf": pdf_of(one) for one in sheets}):
+            click.echo(str(path))
+    except (NotPrinted, OutsideFolder) as reason:
+        refuse(str(reason))
+    except OSError as error:
+        refuse(f"{output} cannot be written to: {error.strerror}.")
