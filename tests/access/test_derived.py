@@ -244,6 +244,14 @@ def test_what_stands_on_an_item_is_held_and_two_hands_are_asked_for_what_is_heav
     assert [one.code for one in made.problems if one.severity is Severity.ERROR] == []
 
 
+def test_screws_that_look_alike_are_kept_apart_in_words_too() -> None:
+    machine = demo().library.machines["fp420"]
+    made = procedure_of(demo(), machine, Configuration("mk1"), "X1", "remove")
+    assert isinstance(made, DerivedProcedure)
+    texts = [str(step.text) for step in made.record.steps]
+    assert any("Keep them apart from those of the left cover: they look alike." in text for text in texts)
+
+
 # ---- remedies
 
 

@@ -18,6 +18,7 @@ from benchleaf.access.words import Words, listed
 from benchleaf.built import FRAME
 from benchleaf.diagnostics import Place
 from benchleaf.physical.operations import Named, missing_of, named, subject_of
+from benchleaf.physical.rules.fasteners import mixed_up
 from benchleaf.records.actions import Action, read_object
 from benchleaf.records.reading import Desk, Misfit
 from benchleaf.records.teardown import Goal, Step, TeardownRecord, Verified
@@ -161,7 +162,8 @@ class _Writer:
         over = sorted(self.built.inside(item) - {item})
         if over:
             names = listed([self.words.item(one) for one in over])
-            said.append(f"In it sit {names}: whether a new part brings its own is not recorded.")
+            sit = "sits" if len(over) == 1 else "sit"
+            said.append(f"In it {sit} {names}: whether a new part brings its own is not recorded.")
         for crossing in self.ground.crossings(item):
             mine = [end for end in crossing.inner if crossing.kind == "cable" and end.item == item]
             if any(not end.opens for end in mine):
@@ -188,6 +190,11 @@ class _Writer:
             if left:
                 names = listed([self.words.item(name) for name in left])
                 yield f"Hold {names}: without {self.words.item(one.what)} it would fall or tip."
+        if one.kind == "un" and self.built.sets[one.what].release == "remove":
+            out = [self.built.sets[name.what] for name in map(named, sorted(self.done)) if name.kind == "un"]
+            for other in out:
+                if other.release == "remove" and mixed_up(self.built.sets[one.what], other):
+                    yield f"Keep them apart from those of {self.words.item(other.item)}: they look alike."
         for gap in self.gaps.get(operation, ()):
             yield f"{gap[0].upper()}{gap[1:]}."
 
