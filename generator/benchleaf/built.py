@@ -263,7 +263,7 @@ def _with_their_hosts(items: dict[str, Item]) -> dict[str, Item]:
 
 
 def _copied(connectors: dict[str, Connector]) -> dict[str, Connector]:
-    """Connectors with ``like`` filled in: every key of the other but ``reach`` and ``cable``, where its own is left out."""
+    """Connectors with ``like`` filled in: the other's keys but ``reach`` and ``cable``, where its own are left out."""
     made: dict[str, Connector] = {}
     for name, one in connectors.items():
         seen = {name}

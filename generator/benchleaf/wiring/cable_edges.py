@@ -43,8 +43,10 @@ def _edges_of(built: Built, name: str, cable: Cable, contacts: Contacts, account
     loose = _unaccounted(built, cable, contacts, accounted)
     if untold or loose:
         wired = {node for edge in wires for node in (edge.a, edge.b)}
+        bare = [number for number, half in enumerate(halves) if set(half.nodes) == {UNKNOWN_CONTACT}]
         halves = _halves(built, name, cable, contacts, whole=True)
         untold |= _at_terminals(halves, loose) - wired
+        untold |= {node for number in bare for node in halves[number].nodes.values()}
     yield from _joints(built, halves, contacts)
     yield from wires
     everything = sorted({node for half in halves for own, node in half.nodes.items() if own not in half.empty})

@@ -186,9 +186,7 @@ def live_map(
     ``isolated`` as in `Wiring.operated`; ``proved_dead`` names energies whose stored charge was proved gone. A name
     that is no recorded isolating device, end or energy changes nothing.
     """
-    state = State(
-        isolated=frozenset(isolated), open_ends=frozenset(open_ends), proved_dead=frozenset(proved_dead)
-    )
+    state = State(isolated=frozenset(isolated), open_ends=frozenset(open_ends), proved_dead=frozenset(proved_dead))
     return _Walk(wiring, state).map()
 
 

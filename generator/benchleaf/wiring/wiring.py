@@ -89,14 +89,15 @@ class Wiring:
         return {name: one for name, one in sorted(self.built.sources.items()) if one.from_ is not None}
 
     def starts_of(self, source: Source) -> tuple[Start, ...]:
-        """Where a source stands. With a plug not recorded as polarised every contact of it but its earth is live:
-        those recorded for sure, the others because nobody recorded what they are."""
+        """Where a source stands. With a plug not recorded as polarised every contact of it but its earth is live: those
+        recorded for sure; while its return or its earth is not recorded, the others too, for they may be anything."""
         named = [str(one) for one in source.at]
         if source.from_ is not None or source.plug == "polarised":
             return tuple((node, How.DIRECT) for node in dict.fromkeys(named))
         named += [str(one) for one in source.return_ or ()]
         earth = {str(one) for one in source.earth or ()}
-        owners = {owner_of(str(one)) for one in source.at}
+        whole = source.return_ is not None and source.earth is not None
+        owners = set() if whole else {owner_of(str(one)) for one in source.at}
         others = [
             f"{owner}.{own}"
             for owner in sorted(owners)
@@ -119,14 +120,15 @@ class Wiring:
     def unknown_ends(self) -> Mapping[str, tuple[str, ...]]:
         """Connector or item → its contacts, where nobody recorded what is plugged in or landed there.
 
-        A connector with neither a cable, nor a source from outside, nor ``cable: none``. An item with contacts but no
-        connector, no lead and no join to another item.
+        A connector with neither a cable, nor ``cable: none``, nor a source from outside, be it on another variant. An
+        item with contacts but no connector, no lead and no join to another item.
         """
         return {owner: tuple(nodes) for owner, nodes in self._unknown_ends() if nodes}
 
     def _unknown_ends(self) -> Iterator[tuple[str, list[str]]]:
         built = self.built
-        of_sources = {owner_of(str(one)) for s in self.supplies.values() for one in s.at}
+        declared = built.machine.wiring.sources.values()
+        of_sources = {owner_of(str(one)) for s in declared if s.from_ is None for one in s.at}
         for name, connector in built.connectors.items():
             if name not in built.cables_at and name not in of_sources and connector.cable != "none":
                 nodes = [f"{name}.{own}" for own in self.graph.contacts.get(name, ())]
