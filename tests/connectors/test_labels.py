@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.connectors.plain_machines import built_of, demo, demo_machine, demo_procedure
 
+from benchleaf.connectors.book import ConnectorBook
 from benchleaf.connectors.labels import LETTERS, cables_in_order, labels_of, mark, marks_of
 from benchleaf.connectors.openings import openings_of
 from benchleaf.connectors.shots import shots_of
@@ -77,6 +78,34 @@ def test_two_labels_a_cable_each_naming_its_own_end_and_where_it_goes() -> None:
     built = built_of("cables:\n  W1: {ends: [A1, F1.2, M1]}\n", "  A1: {name: Board}\n  F1: Fuse\n  M1: Motor\n")
     (label,) = labels_of(built, ["W1"], ())
     assert [end.words for end in label.ends] == ["A1 → F1:2, M1", "F1:2 → A1, M1", "M1 → A1, F1:2"]
+
+
+def test_each_lifted_lead_has_a_label_that_says_its_terminal_and_where_it_goes() -> None:
+    built = demo_machine("bc300", "two-bank")
+    work = ConnectorBook(built).of_procedure(demo_procedure("bc300", "replace-heater-bank"))
+    ends = [end.words for end in work.labels["W6"].ends]
+    assert {"E1:1 → V1:2", "E1:2 → K1:4", "E1:PE → frame:PE"} <= set(ends)
+    shots = {shot.connector: shot for shot in work.shots}
+    assert shots["E1:1"].alike == ("E1:2", "E1:PE") and shots["E1:1"].risk.startswith("not recorded")
+
+
+def test_cables_with_leads_lifted_at_one_item_at_the_same_time_differ_in_their_marks() -> None:
+    items = "  A1: {name: Board}\n  X1: Strip\n  X2: Strip\n  M1: Motor\n"
+    wiring = (
+        "cables:\n  W1: {ends: [A1, X1], joint: screw, wires: {map: [[1, 1], [2, 2]]}}\n"
+        "  W2: {ends: [M1, X1], joint: screw, wires: {map: [[1, 3]]}}\n"
+        "  W3: {ends: [M1, X2], joint: screw, wires: {map: [[1, 1]]}}\n"
+    )
+    lift = "  - {title: Lift, do: [lift lead: W1 at X1, lift lead: W2 at X1.3, lift lead: W3 at X2.1]}\n"
+    built = built_of(wiring, items, work=lift)
+    work = ConnectorBook(built).of_procedure(built.machine.procedures["work"])
+    assert [span.connector for span in work.opened.spans] == ["X1.1", "X1.2", "X1.3", "X2.1"]
+    assert work.labels["W1"].mark != work.labels["W2"].mark
+    assert work.labels["W3"].mark == work.labels["W1"].mark
+    turn = "  - {title: In turn, do: [lift lead: W1 at X1, land lead: W1 at X1, lift lead: W2 at X1.3]}\n"
+    built = built_of(wiring, items, work=turn)
+    work = ConnectorBook(built).of_procedure(built.machine.procedures["work"])
+    assert work.labels["W1"].mark == work.labels["W2"].mark
 
 
 def test_of_a_machine_every_cable_with_a_plug_is_labelled_by_designation() -> None:

@@ -313,6 +313,20 @@ cables:
     assert pair.worst.consequence is not Consequence.NOTHING
 
 
+def test_the_warning_says_which_plug_goes_where() -> None:
+    wiring = (
+        "connectors:\n  A1-J1: {family: a, contacts: {1: 24 V DC, 2: 0 V}, keyed: yes}\n"
+        "  A1-J2: {family: a, contacts: {1: in, 2: 0 V}, keyed: yes}\n"
+        "cables:\n  W1: {ends: [A1-J1, M1], wires: {map: straight}}\n"
+    )
+    (pair,) = SwapBook(built_of(wiring, ITEMS)).of_machine().pairs  # nothing is plugged in at A1-J2
+    assert pair.warning.startswith("The plug of A1-J1 goes into A1-J2 as well. W1 in A1-J2: ")
+    both = wiring + "  W2: {ends: [A1-J2, M2], wires: {map: straight}}\n"
+    (pair,) = SwapBook(built_of(both, ITEMS)).of_machine().pairs
+    assert pair.warning.startswith("A1-J1 and A1-J2 take each other's plugs. ")
+    assert {way.words for way in pair.ways} == {"W1 in A1-J2", "W2 in A1-J1"}
+
+
 def test_a_parked_plug_goes_into_any_place_it_was_made_for() -> None:
     built = demo_machine("fp420", "mk2", "roll")
     table = SwapBook(built).of_procedure(demo_procedure("fp420", "restore-stock-wiring"))

@@ -94,7 +94,7 @@ class ConnectorBook:
         if name not in self._procedures:
             opened = openings_of(self.built, procedure)
             swaps = self._swap_book.of_procedure(procedure)
-            made = labels_of(self.built, cables_in_order(self.built, opened), swaps.pairs)
+            made = labels_of(self.built, cables_in_order(self.built, opened), swaps.pairs, opened)
             labels = {label.cable: label for label in made}
             shots = shots_of(self.built, opened, swaps, labels)
             self._procedures[name] = ProcedureConnectors(opened=opened, swaps=swaps, labels=labels, shots=shots)

@@ -94,7 +94,8 @@ class _Drawn:
     def _link(self, name: str, cable: Cable, change: str, nets: Sequence[Net]) -> Link:
         ends = tuple(PARKED if end.at.is_parked else str(end.at) for end in cable.ends)
         label = self.labels.get(name)
-        opened = [one.connector for one in self.opened.spans if one.cable == name] if self.opened is not None else []
+        spans = [one for one in self.opened.spans if one.cable == name] if self.opened is not None else []
+        opened = [one.connector if one.connector in ends else one.connector.partition(".")[0] for one in spans]
         return Link(
             cable=name,
             ends=ends,

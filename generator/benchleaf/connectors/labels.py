@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from benchleaf import refs
 from benchleaf.built import Built
 from benchleaf.connectors.ends import PARKED, plugs_of
-from benchleaf.connectors.openings import Openings
+from benchleaf.connectors.openings import Openings, Span
 from benchleaf.connectors.swaps import Pair
 from benchleaf.drawings.marks import SHAPES
+from benchleaf.records.wiring import Cable
+from benchleaf.wiring.contacts import shown, wire_pairs
 
 LETTERS = "ABCDEFGHKLMNPRTUVWXY"
 """Letters of marks: without I, J, O, Q, S, Z, which are read as 1, 0, 5 and 2 on a smudged label (our own choice)."""
@@ -61,16 +62,25 @@ class CableLabel:
         return next((one for one in self.ends if one.own == at), None)
 
 
-def labels_of(built: Built, cables: Sequence[str], pairs: Iterable[Pair]) -> tuple[CableLabel, ...]:
-    """Labels for ``cables`` in the order given; marks differ wherever one of ``pairs`` has two of the cables."""
-    marks = marks_of(cables, pairs)
+def labels_of(
+    built: Built, cables: Sequence[str], pairs: Iterable[Pair], opened: Openings | None = None
+) -> tuple[CableLabel, ...]:
+    """Labels for ``cables`` in the order given; marks differ wherever one of ``pairs`` has two of the cables.
+
+    ``opened``: the procedure's openings. A lead it lifts gets a label of its own, and cables with leads lifted at one
+    item at the same time differ in their marks too: any lead goes on any terminal.
+    """
+    leads = opened.leads if opened is not None else ()
+    rivals = [(a.cable, b.cable) for a in leads for b in leads if a.meets(b) and _item(a) == _item(b)]
+    marks = marks_of(cables, pairs, rivals)
+    lifted = {cable: tuple(dict.fromkeys(one.connector for one in leads if one.cable == cable)) for cable in cables}
     return tuple(
         CableLabel(
             cable=cable,
             name=str(built.cables[cable].name or ""),
             number=number,
             mark=marks[cable],
-            ends=_ends(built, cable),
+            ends=_ends(built, cable, lifted[cable]),
         )
         for number, cable in enumerate(cables, 1)
     )
@@ -91,12 +101,12 @@ def designation_order(name: str) -> tuple[str, int, str]:
     return (letters, int(digits) if digits else 0, name)
 
 
-def marks_of(cables: Sequence[str], pairs: Iterable[Pair]) -> Mapping[str, Mark]:
-    """A mark for each cable, the first that no swappable cable before it bears."""
+def marks_of(cables: Sequence[str], pairs: Iterable[Pair], also: Iterable[tuple[str, str]] = ()) -> Mapping[str, Mark]:
+    """A mark for each cable, the first that no cable before it bears that a pair, or ``also``, sets against it."""
     rivals: dict[str, set[str]] = {cable: set() for cable in cables}
-    for pair in pairs:
-        for one in pair.cables:
-            for other in pair.cables:
+    for many in (*(pair.cables for pair in pairs), *also):
+        for one in many:
+            for other in many:
                 if one != other and one in rivals and other in rivals:
                     rivals[one].add(other)
     numbers: dict[str, int] = {}
@@ -113,14 +123,32 @@ def mark(number: int) -> Mark:
     return Mark(letter * (rounds + 1), SHAPES[number % len(SHAPES)])
 
 
-def _ends(built: Built, cable: str) -> tuple[EndLabel, ...]:
-    """A label for each end that is somewhere, in the order recorded; a parked plug bears one too."""
-    names = [PARKED if end.at.is_parked else _shown(str(end.at)) for end in built.cables[cable].ends]
-    return tuple(
-        EndLabel(own=own, goes_to=tuple(other for m, other in enumerate(names) if m != n))
-        for n, own in enumerate(names)
-    )
+def _item(span: Span) -> str:
+    return span.connector.partition(".")[0]
 
 
-def _shown(end: str) -> str:
-    return refs.ContactRef(end).shown if "." in end else end
+def _ends(built: Built, cable: str, lifted: Sequence[str]) -> tuple[EndLabel, ...]:
+    """A label for each end that is somewhere, in the order recorded, and a parked plug; one for each lead lifted."""
+    record = built.cables[cable]
+    names = [PARKED if end.at.is_parked else shown(str(end.at)) for end in record.ends]
+    made = []
+    for number, end in enumerate(record.ends):
+        leads = [lead for lead in lifted if lead == end.at or lead.startswith(f"{end.at}.")]
+        made += [EndLabel(own=shown(lead), goes_to=far_ends(record, number, lead)) for lead in leads]
+        if not leads:
+            others = tuple(other for m, other in enumerate(names) if m != number)
+            made.append(EndLabel(own=names[number], goes_to=others))
+    return tuple(made)
+
+
+def far_ends(cable: Cable, number: int, lead: str) -> tuple[str, ...]:
+    """Where the wires of a lead at end ``number`` go, by the recorded map; the other ends where it is not recorded."""
+    own = lead.partition(".")[2]
+    ends = [str(end.at) for end in cable.ends]
+    mine = (number, own)
+    far = [pair[1] if pair[0] == mine else pair[0] for pair in wire_pairs(cable) if pair is not None and mine in pair]
+    if cable.wires is not None and cable.wires.map == "straight" and own:
+        far = [(n, own) for n in range(len(ends)) if n != number]
+    if not far:
+        return tuple(PARKED if end == PARKED else shown(end) for n, end in enumerate(ends) if n != number)
+    return tuple(shown(ends[n] if "." in ends[n] or ends[n] == PARKED else f"{ends[n]}.{name}") for n, name in far)

@@ -16,8 +16,10 @@ from benchleaf.diagnostics import Place
 from benchleaf.records.actions import Action
 from benchleaf.records.teardown import Step, TeardownRecord
 from benchleaf.text import NOWHERE
+from benchleaf.wiring.contacts import named_by_end
 
-OPENS = frozenset({"unplug", "disconnect", "disconnect all"})
+OPENS = frozenset({"unplug", "lift lead"})
+CLOSES = frozenset({"plug", "land lead"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,10 @@ class StepRef:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Event:
-    """One verb of the procedure in its turn; ``cable`` and ``connector`` where it opens, plugs or names an end."""
+    """One verb of the procedure in its turn; ``cable`` and ``connector`` where it opens, plugs or names an end.
+
+    Of a lifted lead ``connector`` is its contact, ``E1.1``.
+    """
 
     turn: int
     verb: str
@@ -43,7 +48,10 @@ class Event:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
-    """An end while it is open: from one turn to another, or to the end of the procedure (``closed`` none)."""
+    """An end while it is open: from one turn to another, or to the end of the procedure (``closed`` none).
+
+    ``connector`` is the connector, or the contact of a lifted lead.
+    """
 
     cable: str
     connector: str
@@ -71,6 +79,11 @@ class Openings:
         return tuple(one for one in self.spans if one.cable == cable and one.connector == connector)
 
     @property
+    def leads(self) -> tuple[Span, ...]:
+        """The leads lifted."""
+        return tuple(one for one in self.spans if one.opened.verb == "lift lead")
+
+    @property
     def cables(self) -> tuple[str, ...]:
         """The cables opened, in order of their first opening."""
         return tuple(dict.fromkeys(one.cable for one in self.spans))
@@ -92,10 +105,10 @@ def openings_of(built: Built, procedure: TeardownRecord) -> Openings:
                 event = Event(turn=len(events), verb=verb, step=ref, cable=cable, connector=connector)
                 events.append(event)
                 end = (cable, connector)
-                if verb == "unplug" and end not in open_at:
+                if verb in OPENS and end not in open_at:
                     open_at[end] = len(spans)
                     spans.append(Span(cable=cable, connector=connector, opened=event))
-                elif verb == "plug" and end in open_at:
+                elif verb in CLOSES and end in open_at:
                     number = open_at.pop(end)
                     was = spans[number]
                     spans[number] = Span(cable=cable, connector=connector, opened=was.opened, closed=event)
@@ -137,7 +150,21 @@ def _single(built: Built, action: Action, open_now: frozenset[tuple[str, str]]) 
         elif cable or action.verb == "photograph":
             yield action.verb, cable, target
         return
+    if action.verb in ("lift lead", "land lead") and target in built.cables:
+        yield from ((action.verb, target, lead) for lead in leads_at(built, target, str(action.to)))
+        return
     yield action.verb, target if action.verb == "label" else "", ""
+
+
+def leads_at(built: Built, cable: str, at: str) -> tuple[str, ...]:
+    """The leads of a cable at a contact, or all it has at an item; the item alone where none is recorded."""
+    if "." in at:
+        return (at,)
+    ends = built.cables[cable].ends
+    named = [names for end, names in zip(ends, named_by_end(built.cables[cable]), strict=True) if end.at == at]
+    leads = [f"{at}.{name}" for names in named for name in names]
+    leads += [str(end.at) for end in ends if end.at.startswith(f"{at}.")]
+    return tuple(dict.fromkeys(leads)) or (at,)
 
 
 def _opened(cable: str, connector: str) -> Iterator[tuple[str, str, str]]:

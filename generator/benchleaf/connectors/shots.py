@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from benchleaf.built import Built
 from benchleaf.connectors.ends import places_of
 from benchleaf.connectors.labels import CableLabel
-from benchleaf.connectors.meeting import Meeting
-from benchleaf.connectors.openings import Openings, StepRef
+from benchleaf.connectors.meeting import Consequence, Meeting
+from benchleaf.connectors.openings import Openings, Span, StepRef
 from benchleaf.connectors.swaps import Pair, SwapTable
+from benchleaf.wiring.contacts import shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shot:
-    """One picture, before ``step`` opens the connector. ``worst`` is the worst a swap there does, ``None`` for no swap
-    known; ``must_show`` are sentences for whoever holds the camera."""
+    """One picture, before ``step`` opens the connector or lifts the lead.
+
+    ``worst`` is the worst a swap there does, ``None`` for no swap known; ``must_show`` are sentences for whoever holds
+    the camera.
+    """
 
     connector: str
     cable: str
@@ -38,6 +42,9 @@ def shots_of(
     places = places_of(built)
     shots: dict[str, tuple[int, Shot]] = {}
     for span in opened.spans:
+        if span.opened.verb == "lift lead":
+            shots.setdefault(shown(span.connector), (span.opened.turn, _lead(span, opened.leads, labels or {})))
+            continue
         if span.connector in shots or span.connector not in places:
             continue
         pairs = table.pairs_of(span.connector)
@@ -55,6 +62,26 @@ def shots_of(
     none = (99, 0.0)
     ranked = sorted(shots.values(), key=lambda one: (_rank(one[1].worst) or none, one[0]))
     return tuple(shot for _, shot in ranked)
+
+
+def _lead(span: Span, leads: Sequence[Span], labels: Mapping[str, CableLabel]) -> Shot:
+    """The picture of a terminal before its lead is lifted: any lead lifted beside it goes on it as well."""
+    item = span.connector.partition(".")[0]
+    beside = [one for one in leads if one.meets(span) and one.connector.partition(".")[0] == item]
+    alike = tuple(dict.fromkeys(shown(one.connector) for one in beside if one.connector != span.connector))
+    said = [f"{shown(span.connector)} with the lead of {span.cable} still on it, and the lettering beside it"]
+    label = labels.get(span.cable)
+    said += [f"the label {label.number} {label.mark.words} on {span.cable}"] if label is not None else []
+    said += [f"in the same picture: {', '.join(alike)}, which take the same leads"] if alike else []
+    worst = Meeting(Consequence.NOT_RECORDED, 0.0, "any lead goes on any terminal") if alike else None
+    return Shot(
+        connector=shown(span.connector),
+        cable=span.cable,
+        step=span.opened.step,
+        worst=worst,
+        alike=alike,
+        must_show=tuple(said),
+    )
 
 
 def _rank(worst: Meeting | None) -> tuple[int, float] | None:

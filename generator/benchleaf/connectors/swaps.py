@@ -61,8 +61,9 @@ class Pair:
         where = f"{worst.words}: {worst.worst.consequence.value}"
         if self.is_turned:
             return f"{self.cables[0]} goes into {self.one} turned round as well. {where} ({worst.worst.words})."
-        sure = "take" if self.certain else "may take"
-        return f"{self.one} and {self.two} {sure} each other's plugs. {where} ({worst.worst.words})."
+        if len({way.mine for way in self.ways}) == 1:
+            return f"The plug of {worst.mine} goes into {worst.place} as well. {where} ({worst.worst.words})."
+        return f"{self.one} and {self.two} take each other's plugs. {where} ({worst.worst.words})."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +74,16 @@ class SwapTable:
     configuration: str
     pairs: tuple[Pair, ...]
     remarks: tuple[str, ...]
+
+    @property
+    def certain(self) -> tuple[Pair, ...]:
+        """The pairs that the steps themselves open at the same time."""
+        return tuple(pair for pair in self.pairs if pair.certain)
+
+    @property
+    def perhaps(self) -> tuple[Pair, ...]:
+        """The pairs that are open at the same time only if an unchecked step opened them."""
+        return tuple(pair for pair in self.pairs if not pair.certain)
 
     def pairs_of(self, end: str) -> tuple[Pair, ...]:
         """The pairs that a connector belongs to, worst first."""
