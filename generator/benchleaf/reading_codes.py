@@ -88,8 +88,8 @@ READING_CODES: Mapping[str, str] = MappingProxyType(
         "tab-indent": "A line is pushed in with a tab. Editors show tabs at different widths, "
         "so YAML allows only spaces.",
         "text-after-quote": "Quotes stand around a part of the text only, or an apostrophe inside the quotes ended it.",
-        "unquoted-question": "Between brackets a question mark that is followed by a comma or a bracket would end the text "
-        "there. Quotes around the whole text keep it.",
+        "unquoted-question": "Between brackets a question mark that is followed by a comma or a bracket would end the "
+        "text there. Quotes around the whole text keep it.",
         "unquoted-colon": "A colon and a space inside unquoted text look like a key and its value. Text with "
         "them goes on "
         "the lines below 'text: |', or between quotes.",
