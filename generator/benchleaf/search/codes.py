@@ -65,7 +65,7 @@ def short_forms(folded: str, field: str) -> list[str]:
         if field in ("contacts", "designations"):
             if not is_digits(rest) and has_digit(rest):
                 forms.add(rest)
-        elif len(rest) >= (2 if field == "codes" else 3):
+        elif has_digit(rest) and len(rest) >= (2 if field == "codes" else 3):
             forms.add(rest)
             if field == "part_numbers":
                 forms.add(rest.replace("-", ""))

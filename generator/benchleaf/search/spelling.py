@@ -38,7 +38,7 @@ class Guess:
 
 def limit_for(length: int) -> int:
     """How far off a word of ``length`` letters may be."""
-    return 10 if length <= 5 else 16
+    return 10 if length <= 5 else 14 if length <= 7 else 16
 
 
 def distance(word: str, typed: str) -> int:

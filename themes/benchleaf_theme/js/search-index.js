@@ -290,7 +290,7 @@
   const instead = (letter, other) => ((isVowel(letter) && isVowel(other)) || sounds.has(letter + other) ? ALIKE : WHOLE);
   const LONGEST = 30;
   const BAND = 5; // no cheaper mistake than 4, no more than 16 in all: cells further off the diagonal cannot matter
-  const limitFor = (length) => (length <= 5 ? 10 : 16);
+  const limitFor = (length) => (length <= 5 ? 10 : length <= 7 ? 14 : 16);
 
   /** Costs between beginnings of a word and of what was typed; row by row, each row good for all words that begin so. */
   class Table {
