@@ -18,8 +18,8 @@ from benchleaf.physical.rules import cables as c
 from benchleaf.physical.rules import energies as n
 from benchleaf.physical.rules import fasteners as f
 from benchleaf.physical.rules import fluids as w
+from benchleaf.physical.rules import measurements as t
 from benchleaf.physical.rules import moves as m
-from benchleaf.physical.rules import tests as t
 from benchleaf.physical.rules import work as k
 from benchleaf.physical.state import State
 
