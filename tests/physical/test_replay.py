@@ -220,3 +220,11 @@ def test_an_adjuster_is_set_with_power_on_only_in_a_declared_step() -> None:
 def test_disconnect_all_opens_what_is_still_plugged_and_says_when_nothing_is() -> None:
     opened = ["loosen: base-cover", "slide: base-cover", "lift off: base-cover", "disconnect: A1-J3"]
     assert codes_of(*opened, "disconnect all: A1", "disconnect all: A1") == ["done-twice"]
+
+
+def test_a_finding_of_the_way_back_stands_in_a_file() -> None:
+    """Energy comes back in a step of its own, which no author wrote: what is wrong with it stands at the procedure."""
+    change = Change("fp420", "replace-pump", "", "", keys=(("Take the top shell off", "on_return", ()),))
+    found = [one for one in findings("fp420", with_procedure(change)) if one[1].startswith("on the way back")]
+    title = machine_of("fp420").procedures["replace-pump"].title.place
+    assert ("energised-open", str(title)) in [(one[0], one[2]) for one in found]

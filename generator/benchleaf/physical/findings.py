@@ -108,7 +108,7 @@ def _of_the_way_back(derived: Derived, machine: Machine, one: Replay, problems: 
     back = next(back for back in all_back if back.replay is one)
     known = {(problem.code, problem.message) for problem in problems}
     found = [
-        _back_problem(problem, step.title)
+        _back_problem(problem, step.title, one.procedure.title.place)
         for step, problem in back.all_problems()
         if (problem.code, problem.message) not in known
     ]
@@ -116,15 +116,16 @@ def _of_the_way_back(derived: Derived, machine: Machine, one: Replay, problems: 
         lines = "; ".join(entry.words for entry in back.ledger.open)
         message = f"the ledger does not close: {lines}"
         help = "add what is missing under `on-return` of the step that opens it"
-        found.append(Problem(code="ledger-open", message=message, place=one.procedure.place, help=help))
+        found.append(Problem(code="ledger-open", message=message, place=one.procedure.title.place, help=help))
     return found
 
 
-def _back_problem(problem: Problem, title: str) -> Problem:
+def _back_problem(problem: Problem, title: str, otherwise: Place) -> Problem:
+    """A problem of the way back, at the step it comes from; of what comes from none, at the procedure."""
     return Problem(
         code=problem.code,
         message=f"on the way back, at '{title}': {problem.message}",
-        place=problem.place,
+        place=problem.place if problem.place.file else otherwise,
         help=f"write the way back of this step under `on-return`, or: {problem.help}",
         severity=problem.severity,
         related=problem.related,
