@@ -300,6 +300,9 @@ cables:
 """
     (same,) = SwapBook(built_of(wiring % ("24 V DC", "0 V", "straight"), ITEMS)).of_machine().pairs
     assert same.worst.consequence is Consequence.NOTHING
+    signals = wiring.replace("24 V DC, 2: 0 V", "in, 2: out") % ("out", "in", "straight")
+    (pair,) = SwapBook(built_of(signals, ITEMS)).of_machine().pairs
+    assert {effect.meeting.words for way in pair.ways for effect in way.effects} == {"the two contacts belong together"}
     crossed = wiring % ("0 V", "24 V DC", "[[1, 2], [2, 1]]")
     (pair,) = SwapBook(built_of(crossed, ITEMS)).of_machine().pairs
     assert pair.worst.consequence is Consequence.NOTHING  # a map that is its own mirror

@@ -227,8 +227,6 @@ class Contacts:
         own = (told.contacts or {}).get(name) if told is not None else None
         if own == EMPTY or (own is None and home.sort is Sort.EMPTY):
             return (carried_by(EMPTY),)
-        if home.sort is Sort.UNKNOWN:
-            return (home,)
         far, sure = self._wired_to(end_node(plug.cable, plug.at, name))
         if not sure or not far:
             return (Carried(Sort.UNKNOWN, "wire not recorded"),)
