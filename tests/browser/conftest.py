@@ -72,7 +72,7 @@ PLAIN_GROUNDS = """() => {
     const sheet = new CSSStyleSheet();
     sheet.replaceSync('*, *::before, *::after { background-image: none !important; }'
         + ' main { background-color: var(--card); } .table-box { overflow: visible; }');
-    document.adoptedStyleSheets = [sheet];
+    document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
 }"""
 
 

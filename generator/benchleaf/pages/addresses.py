@@ -84,6 +84,10 @@ class MachineAddresses:
     def item(self, name: str) -> str:
         return self._one("item", name)
 
+    def derived(self, item: str, goal: str) -> str:
+        """The derived procedure to ``reach``, ``remove`` or ``replace`` an item."""
+        return f"{self.folder}/derived/{self._tables['item'][item]}/{goal}.html"
+
     def code(self, name: str) -> str:
         return self._one("code", name)
 
@@ -110,6 +114,9 @@ class MachineAddresses:
 
     def order(self, procedure: str) -> str:
         return self._within(procedure, "order")
+
+    def torque(self, procedure: str) -> str:
+        return self._within(procedure, "torque")
 
     @cached_property
     def _photos(self) -> Mapping[str, str]:

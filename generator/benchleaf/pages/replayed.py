@@ -41,27 +41,29 @@ def after_step(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tu
 
 
 def _after(mbook: MachineBook, procedure: TeardownRecord) -> dict[int, tuple[AfterStep, ...]]:
-    def found() -> dict[int, tuple[AfterStep, ...]]:
-        made: dict[int, list[AfterStep]] = {}
-        for one in replays(mbook, procedure):
-            before = ledger(one.ground, one.after(0))
-            for step, sheet in zip(one.own_steps, sheets(one)[1:], strict=True):
-                now = ledger(one.ground, step.after)
-                changed = changes(before, now)
-                made.setdefault(step.of.number, []).append(
-                    AfterStep(
-                        on=one.ground.built.configuration,
-                        sheet=sheet,
-                        opened=tuple(changed["opened"]),
-                        closed=tuple(changed["closed"]),
-                        open=len(now.open),
-                        unchecked=now.unchecked,
-                    )
-                )
-                before = now
-        return {number: tuple(many) for number, many in made.items()}
+    return mbook.remember(("after steps", procedure.id), lambda: after_steps(replays(mbook, procedure)))
 
-    return mbook.remember(("after steps", procedure.id), found)
+
+def after_steps(some: Iterable[Replay]) -> dict[int, tuple[AfterStep, ...]]:
+    """How the machines stand after each step of one procedure, by its number."""
+    made: dict[int, list[AfterStep]] = {}
+    for one in some:
+        before = ledger(one.ground, one.after(0))
+        for step, sheet in zip(one.own_steps, sheets(one)[1:], strict=True):
+            now = ledger(one.ground, step.after)
+            changed = changes(before, now)
+            made.setdefault(step.of.number, []).append(
+                AfterStep(
+                    on=one.ground.built.configuration,
+                    sheet=sheet,
+                    opened=tuple(changed["opened"]),
+                    closed=tuple(changed["closed"]),
+                    open=len(now.open),
+                    unchecked=now.unchecked,
+                )
+            )
+            before = now
+    return {number: tuple(many) for number, many in made.items()}
 
 
 class _Gathered:

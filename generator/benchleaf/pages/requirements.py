@@ -22,7 +22,11 @@ from benchleaf.records.teardown import TeardownRecord
 
 def preliminary(mbook: MachineBook, procedure: TeardownRecord) -> tuple[Need, ...]:
     """The preliminary requirements of a procedure, each with *none* or *not recorded* said aloud."""
-    acts = tuple(scenes(mbook, procedure))
+    return needs_of(mbook, procedure, tuple(scenes(mbook, procedure)))
+
+
+def needs_of(mbook: MachineBook, procedure: TeardownRecord, acts: tuple[Scene, ...]) -> tuple[Need, ...]:
+    """The same for steps that are at hand already."""
     return (
         Need(label="Required conditions", lines=tuple(_conditions(mbook, procedure))),
         Need(label="People", lines=_people(acts)),

@@ -44,7 +44,8 @@ def gather(mbook: MachineBook, procedure: TeardownRecord, step: Step) -> StepMes
         unknown = next((safety.not_recorded for _, safety in made if safety.not_recorded), "")
         return StepMessages(joined((on, safety.messages) for on, safety in made), unknown)
 
-    return mbook.remember(("step safety", procedure.id, step.place), found)
+    number = next((n for n, one in enumerate(procedure.steps) if one is step), step.place)
+    return mbook.remember(("step safety", procedure.id, procedure.place, number), found)
 
 
 def joined(by_machine: Iterable[tuple[Configuration, tuple[Combined, ...]]]) -> tuple[Gathered, ...]:

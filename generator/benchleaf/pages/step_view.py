@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.pictures import step_pictures
-from benchleaf.pages.replayed import after_step, has_changed, strictest
+from benchleaf.pages.replayed import AfterStep, after_step, has_changed, strictest
 from benchleaf.pages.safety_shown import gather, shown
 from benchleaf.pages.sentences import Told
 from benchleaf.pages.shown import CodeRef, Line, Need, StepView
@@ -60,14 +60,19 @@ def step_view(scene: Scene) -> StepView:
 
 
 def _step_view(scene: Scene) -> StepView:
+    after = after_step(scene.mbook, scene.procedure, scene.number)
+    return view_of(scene, after, path=scene.mbook.at.step(scene.procedure.id, scene.number))
+
+
+def view_of(scene: Scene, after: tuple[AfterStep, ...], *, path: str | None = None, before: str = "") -> StepView:
+    """A step of any procedure; ``path`` is its own page, ``before`` what its anchor begins with."""
     step, narrow = scene.step, scene.narrow
     messages = gather(narrow, scene.procedure, step)
-    after = after_step(scene.mbook, scene.procedure, scene.number)
     return StepView(
         number=scene.number,
         title=str(step.title),
-        anchor=f"step-{scene.number}",
-        path=scene.mbook.at.step(scene.procedure.id, scene.number),
+        anchor=f"{before}step-{scene.number}",
+        path=path,
         safety=shown(narrow, messages.gathered),
         exposes=messages.not_recorded,
         actions=tuple(told for action in scene.actions for told in told_actions(narrow, action)),

@@ -76,14 +76,18 @@ def way_back(mbook: MachineBook, procedure: TeardownRecord) -> WayBack:
 
     def made() -> WayBack:
         backs = reassemblies_of(mbook.book.derived, mbook.machine, procedure)
-        narrow = mbook.narrowed(procedure.applies)
-        return WayBack(
-            groups=tuple(_groups(narrow, backs)),
-            endings=tuple(_endings(narrow, backs)),
-            owed=tuple(_owed(narrow, backs)),
-        )
+        return way_back_of(mbook.narrowed(procedure.applies), backs)
 
     return mbook.remember(("way back", procedure.id), made)
+
+
+def way_back_of(narrow: MachineBook, backs: tuple[Reassembly, ...]) -> WayBack:
+    """The ways back of one procedure on the machines ``narrow`` holds, put together."""
+    return WayBack(
+        groups=tuple(_groups(narrow, backs)),
+        endings=tuple(_endings(narrow, backs)),
+        owed=tuple(_owed(narrow, backs)),
+    )
 
 
 def _built(back: Reassembly) -> Built:
