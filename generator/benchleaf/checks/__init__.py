@@ -15,6 +15,7 @@ from benchleaf.checks import (
     dangers,
     deadlock,
     disputes,
+    isolation,
     names,
     pictures,
     replay,
@@ -31,8 +32,8 @@ from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
 
 _MODULES = (
-    names, applies, counts, cables, deadlock, pictures, troubles, safety_messages, unused, wording, torque, disputes,
-    stored_charge, dangers, values, replay,
+    names, applies, counts, cables, deadlock, pictures, troubles, isolation, safety_messages, unused, wording, torque,
+    disputes, stored_charge, dangers, values, replay,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 

@@ -21,8 +21,10 @@ from benchleaf.model import Machine
 from benchleaf.pipeline import load
 from benchleaf.records.codes import CodeRecord
 from benchleaf.suggest import closest
+from benchleaf.troubles.ambiguity import named_causes
 from benchleaf.troubles.lookup import Trouble, troubles_like
 from benchleaf.troubles.openings import MINUTE, Openings
+from benchleaf.troubles.parts_list import Part, PartsList, parts_lists
 from benchleaf.troubles.prepared_words import Doing
 from benchleaf.troubles.problem_of import Case, case_on, cases_of, quality_of
 from benchleaf.troubles.readings import Reading
@@ -142,10 +144,21 @@ def row_of(derived: Derived, case: Case) -> dict[str, Any]:
         ],
         "tests_that_tell_nothing": list(quality.useless_tests),
         "tests_not_used": list(quality.unused_tests),
-        "causes_no_test_reaches": list(quality.unreached_causes),
+        "causes_no_test_names": [id for id in case.weights if id not in named_causes(case)],
         "one_more_test_saves_at_most": quality.value_of_one_more_test,
+        "take_along": [
+            {"on": list(on), "parts": [_part_row(one) for one in parts.parts], "not_recorded": list(parts.gaps)}
+            for on, parts in parts_lists(derived, case)
+        ],
         "places": [_place_row(case, one) for one in tree.places],
     }
+
+
+def _part_row(part: Part) -> dict[str, Any]:
+    return {
+        "kind": part.kind, "id": part.id, "words": part.words, "part_number": part.part_number,
+        "amounts": list(part.amounts), "wanted_for": list(part.wanted_for), "chance": part.chance,
+    }  # fmt: skip
 
 
 def _cause_row(case: Case, id: str) -> dict[str, Any]:
@@ -210,6 +223,8 @@ def _page(derived: Derived, case: Case) -> Iterator[str]:
     for place in tree.places:
         yield from _place(place, tree, case)
     yield from _quality(case, quality)
+    for on, parts in parts_lists(derived, case):
+        yield from _parts(on, parts)
 
 
 def _sums(quality: Quality) -> Iterator[str]:
@@ -267,12 +282,22 @@ def _quality(case: Case, quality: Quality) -> Iterator[str]:
         yield f"  The test {name} answers alike for every cause here."
     for name in quality.unused_tests:
         yield f"  The test {name} is not worth its time in this order."
-    for name in quality.unreached_causes if case.tests else ():
+    for name in (id for id in case.weights if case.tests and id not in named_causes(case)):
         yield f"  No test names {cause_words(case, name)}: it is what is left over."
     for name, why in case.without_remedy.items():
         yield f"  Dead end: {cause_words(case, name)}, {why}."
     saved = _time(quality.value_of_one_more_test)
     yield f"  One more test, were it free and told everything, would save at most {saved}."
+
+
+def _parts(on: tuple[str, ...], parts: PartsList) -> Iterator[str]:
+    yield ""
+    yield f"  Take along for {'; '.join(on)}:"
+    for part in parts.parts:
+        number = f", {part.part_number}" if part.part_number else ""
+        amounts = f", {' or '.join(part.amounts)}" if part.amounts else ""
+        yield f"       {part.kind}: {part.words}{number}{amounts}, wanted in {part.chance:.0%} of cases"
+    yield from (f"       Not recorded: {gap}." for gap in parts.gaps)
 
 
 def _time(minutes: float) -> str:

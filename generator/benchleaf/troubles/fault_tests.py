@@ -128,18 +128,17 @@ def outcomes_of(plan: TestPlan, causes: Mapping[str, float]) -> Test:
     for cause in causes:
         if cause in plan.joined.knows:
             row = {str(name): outcome.shares.get(cause, 0.0) for name, outcome in test.outcomes.items()}
-            if rest is not None:
-                row[rest] += max(0.0, 1.0 - sum(row.values()))
             rows[cause] = row
     known = sum(causes[cause] for cause in rows)
-    mixed = {
-        str(name): sum(causes[cause] * row[str(name)] for cause, row in rows.items()) / known if known else 0.0
-        for name in test.outcomes
-    }
+    mixed = {str(name): 0.0 for name in test.outcomes}
+    for cause, row in rows.items():
+        left = max(0.0, 1.0 - sum(row.values()))
+        for name, share in row.items():
+            mixed[name] += (share + (left if name == rest else 0.0)) * causes[cause] / known
     if not known:  # no cause it knows of can occur here: it tells nothing
         mixed[next(iter(mixed))] = 1.0
     shares = {cause: rows.get(cause, mixed) for cause in causes}
-    return Test(plan.minutes, shares, None, plan.needs)
+    return Test(plan.minutes, shares, str(rest) if rest is not None else None, plan.needs)
 
 
 def _minutes(openings: Openings, test: FaultTest) -> tuple[float, str]:

@@ -226,19 +226,25 @@ def way_to_item(openings: Openings, item: str, goal: str) -> Opening:
     return replace(opening, works=tuple(one for one in opening.works if one not in own))
 
 
-def own_works(openings: Openings, item: str, works: Iterable[str]) -> Iterator[str]:
-    """Of a way those operations that are done at the item, or at something in it."""
-    inside = openings.built.inside(item)
-    for one in works:
-        if named(one).kind in ("un", "off", "open", "joint", "tie") and subject_of(openings.ways.ground, one) in inside:
-            yield one
+def own_works(openings: Openings, item: str, works: Iterable[str]) -> tuple[str, ...]:
+    """Of a way those operations that are done at the item, or at something in it, and that nothing else on the way
+    waits for."""
+    ways, inside, every = openings.ways, openings.built.inside(item), tuple(works)
+    at_item = {
+        one
+        for one in every
+        if named(one).kind in ("un", "off", "open", "joint", "tie") and subject_of(ways.ground, one) in inside
+    }
+    others = [one for one in every if one not in at_item]
+    waited_for = ways.needed(others, every, dead=True) if others else frozenset()
+    return tuple(one for one in every if one in at_item and one not in waited_for)
 
 
 def _derived(openings: Openings, id: str, cause: Cause, item: str) -> RemedyPlan:
     whole = openings.to(targets_of(openings.ways, item, "replace"), dead=True)
     opening = way_to_item(openings, item, "replace")
     notes = [f"what has to be opened for it is not counted: {opening.why_not}"] if opening.why_not else []
-    own = tuple(own_works(openings, item, whole.works))
+    own = own_works(openings, item, whole.works)
     taken = seconds(cause.takes) if cause.takes is not None else None
     if taken is None:
         taken = sum(openings.ways.operation(one).time + openings.back(one) for one in own)
