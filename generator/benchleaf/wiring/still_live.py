@@ -16,7 +16,7 @@ from benchleaf.records.wiring import Source
 from benchleaf.wiring.conduction import How, earthed, groups, groups_without_loads, level_of
 from benchleaf.wiring.contacts import contact_of, owner_of
 from benchleaf.wiring.graph import Edge, is_hub
-from benchleaf.wiring.wiring import UNRECORDED, Start, Wiring
+from benchleaf.wiring.wiring import STORED, UNRECORDED, Start, Wiring
 
 End = tuple[str, str]
 """(cable, place) of an opened end: the place is a connector, an item, or one contact of either."""
@@ -163,6 +163,26 @@ class LiveMap:
             step = before[node]
         return tuple(made)
 
+    def behind(self, source: str) -> tuple[str, ...]:
+        """What keeps a conversion alive in the end: sources from outside, stored charge, what nobody recorded.
+
+        Anything that is no conversion stands for itself.
+        """
+        fed_by = {feed.name: feed.fed_by for feed in self.feeds}
+        found: dict[str, None] = {}
+        seen = {source}
+        waiting = [source]
+        while waiting:
+            name = waiting.pop(0)
+            if name not in self.wiring.conversions:
+                found[name] = None
+                continue
+            for one in fed_by.get(name, ()):
+                if one not in seen:
+                    seen.add(one)
+                    waiting.append(one)
+        return tuple(sorted(found, key=rank)) or (source,)
+
     @cached_property
     def loose(self) -> Mapping[str, tuple[Live, ...]]:
         """The live contacts of plugs and leads that hang free: of opened ends and of parked ones."""
@@ -188,6 +208,11 @@ def live_map(
     """
     state = State(isolated=frozenset(isolated), open_ends=frozenset(open_ends), proved_dead=frozenset(proved_dead))
     return _Walk(wiring, state).map()
+
+
+def rank(source: str) -> tuple[int, str]:
+    """Sort key of what keeps something live: what still comes in, then what stays stored, then what is not recorded."""
+    return (2 if source.startswith(UNRECORDED) else 1 if source.startswith(STORED) else 0, source)
 
 
 class _Walk:

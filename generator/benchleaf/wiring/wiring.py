@@ -12,6 +12,7 @@ from benchleaf.wiring.conduction import BY_HAND, How, Pieces, draw_together, ear
 from benchleaf.wiring.contacts import EMPTY, cable_of, owner_of, role_of
 from benchleaf.wiring.devices import Device, devices_of
 from benchleaf.wiring.graph import Graph, is_hub, make_graph
+from benchleaf.wiring.nets import Net, draw_nets
 
 Start = tuple[str, How]
 """A node at which something stands, and how sure that is."""
@@ -33,6 +34,23 @@ class Wiring:
     @cached_property
     def pieces(self) -> Pieces:
         return draw_together(self.graph)
+
+    @cached_property
+    def nets(self) -> tuple[Net, ...]:
+        """What recorded copper joins with everything plugged in, by name."""
+        return draw_nets(self.graph, self.pieces)
+
+    @cached_property
+    def net_of(self) -> Mapping[str, Net]:
+        """Node or contact → its net. A contact whose halves are in two nets (a plug that does not fit) has the fixed
+        half's."""
+        found: dict[str, Net] = {}
+        for net in self.nets:
+            for contact in net.contacts:
+                found.setdefault(contact, net)
+        for net in self.nets:
+            found.update(dict.fromkeys(net.nodes, net))
+        return found
 
     @cached_property
     def devices(self) -> tuple[Device, ...]:

@@ -1,0 +1,269 @@
+"""The energy-control sheet of a machine: what to do about every kind of energy, in the order of 29 CFR 1910.147(d).
+
+Know, shut down, isolate, lock, relieve, verify. What nobody recorded stands on it as a gap and counts as energised; no
+waiting time stands without its measurement, and nothing on it says that anything is safe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from benchleaf.records.energy import ENERGIES, Energy
+from benchleaf.records.shared import ShopRecord
+from benchleaf.values.stored_of_energy import not_recorded, stored_of_energy
+from benchleaf.wiring.conduction import How
+from benchleaf.wiring.isolation_states import IsolationState, isolation_states
+from benchleaf.wiring.live_nets import LiveNet, proof_points, words_of_source
+from benchleaf.wiring.wiring import Wiring
+
+STANDARD = "29 CFR 1910.147(d)"
+TITLES = (
+    ("(d)(1)", "Know the energies"),
+    ("(d)(2)", "Shut down"),
+    ("(d)(3)", "Isolate"),
+    ("(d)(4)", "Lock and tag"),
+    ("(d)(5)", "Relieve what is stored"),
+    ("(d)(6)", "Verify"),
+)
+TESTER_BEFORE = "Prove the tester on a known live source, then measure each pole to each other and to earth, AC and DC."
+TESTER_AFTER = "Prove the tester again on the same known source. If it fails, nothing measured counts."
+MOST_NETS = 6
+_RELIEVE = {
+    "thermal": "let it cool, however long that takes, then measure",
+    "pneumatic": "vent it, then measure",
+    "spring": "release the spring or hold it mechanically, then look that it can move nothing",
+    "gravity": "lower it or block it, then look that the block bears it",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLine:
+    """One line: the energy it is about (empty = the machine), the words, and whether something is missing or left."""
+
+    words: str
+    energy: str = ""
+    gap: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPart:
+    """One step of the standard with its lines in order."""
+
+    clause: str
+    title: str
+    lines: tuple[SheetLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ControlSheet:
+    """The sheet of one machine in one configuration. ``parts`` are the six steps in their order."""
+
+    machine: str
+    name: str
+    configuration: str
+    parts: tuple[SheetPart, ...]
+
+    @property
+    def gaps(self) -> tuple[SheetLine, ...]:
+        return tuple(line for part in self.parts for line in part.lines if line.gap)
+
+
+def control_sheet(wiring: Wiring, shop: ShopRecord) -> ControlSheet:
+    """The energy-control sheet of a machine as built."""
+    built = wiring.built
+    writer = _Writer(wiring, shop)
+    parts = (
+        writer.know(), writer.shut_down(), writer.isolate(), writer.lock(), writer.relieve(), writer.verify(),
+    )  # fmt: skip
+    return ControlSheet(
+        machine=str(built.machine.id),
+        name=str(built.machine.name),
+        configuration=built.configuration.label,
+        parts=tuple(
+            SheetPart(clause=clause, title=title, lines=tuple(lines))
+            for (clause, title), lines in zip(TITLES, parts, strict=True)
+        ),
+    )
+
+
+class _Writer:
+    """The lines of each step."""
+
+    def __init__(self, wiring: Wiring, shop: ShopRecord) -> None:
+        self.wiring, self.built, self.shop = wiring, wiring.built, shop
+        self.states = isolation_states(wiring)
+
+    def named(self, name: str) -> str:
+        return str(self.built.energy[name].name or name)
+
+    def know(self) -> Iterator[SheetLine]:
+        built = self.built
+        for name, energy in built.energy.items():
+            yield SheetLine(energy=name, words=f"{self.named(name)}: {energy.kind}{self._magnitude(name, energy)}")
+            where = self._where(name, energy)
+            if where:
+                yield SheetLine(energy=name, words=f"{self.named(name)} is at: {where}")
+            else:
+                yield SheetLine(
+                    energy=name,
+                    words=f"where {self.named(name)} is, is not recorded: it counts as everywhere",
+                    gap=True,
+                )
+        if not built.energy:
+            yield SheetLine(words="no energy is recorded: the machine counts as energised throughout", gap=True)
+        for name in self.wiring.supplies:
+            if name not in built.energy:
+                words = f"{words_of_source(self.wiring, name)} has no entry under `energy`: nothing isolates it"
+                yield SheetLine(words=words, gap=True)
+        if not self.wiring.supplies:
+            yield SheetLine(words="no source is recorded in the wiring: every contact counts as live", gap=True)
+        fluids = sorted({str(line.circuit or line.id) for line in built.lines.values() if line.wet is not False})
+        if fluids:
+            yield SheetLine(words=f"fluids, drained or clamped before a joint is opened: {', '.join(fluids)}")
+        missing = [kind for kind in ENERGIES if kind not in {one.kind for one in built.energy.values()}]
+        if missing:
+            words = f"no entry for: {', '.join(missing)}. Not recorded is not none: look for them at the machine"
+            yield SheetLine(words=words, gap=True)
+
+    def _magnitude(self, name: str, energy: Energy) -> str:
+        source = self.built.sources.get(name)
+        if source is not None and source.nominal is not None:
+            return f", {source.nominal.tidy}"
+        return ", how much is not recorded" if energy.kind == "electrical" else ""
+
+    def _where(self, name: str, energy: Energy) -> str:
+        items = [str(one.item) for one in energy.at or () if one.item in self.built.items]
+        if energy.kind == "electrical" and energy.at is None:
+            live = self.states[0].live
+            names = {feed.name for feed in live.feeds if name in live.behind(feed.name)}
+            found = {
+                item
+                for contact, ways in live.contacts.items()
+                if any(way.source in names for way in ways)
+                and (item := self.built.item_of_contact(contact)) is not None
+            }
+            items = [item for item in self.built.items if item in found]
+        return ", ".join(items)
+
+    def shut_down(self) -> Iterator[SheetLine]:
+        using = [
+            procedure.id
+            for procedure in self.built.machine.procedures.values()
+            if any(action.verb == "isolate" for step in procedure.steps for action in step.do or ())
+        ]
+        if using:
+            yield SheetLine(words=f"procedures that shut down and isolate: {', '.join(using)}")
+        else:
+            yield SheetLine(words="no procedure shuts this machine down and isolates it", gap=True)
+        yield SheetLine(words="Stop the machine by its own controls. A control isolates nothing.")
+
+    def isolate(self) -> Iterator[SheetLine]:
+        for name, energy in self.built.energy.items():
+            if energy.isolate is None:
+                words = f"how {self.named(name)} is isolated is not recorded: it counts as energised"
+                yield SheetLine(energy=name, words=words, gap=True)
+            elif not energy.isolate:
+                yield SheetLine(energy=name, words=f"nothing isolates {self.named(name)}, as recorded", gap=True)
+        for number, device in enumerate(self.wiring.devices, start=1):
+            for_what = ", ".join(self.named(name) for name in device.energies)
+            yield SheetLine(energy=device.energies[0], words=f"{number}. {device.words}, for {for_what}")
+            why = device.refused or device.problem
+            if why:
+                yield SheetLine(energy=device.energies[0], words=f"it isolates nothing as recorded: {why}", gap=True)
+        for state in self.states[1:]:
+            yield self._left(state)
+
+    def _left(self, state: IsolationState) -> SheetLine:
+        together = len(state.devices) > 1
+        done = "after all together" if state.kind == "all" else f"after {state.title}{'' if together else ' alone'}"
+        left = state.fed_nets
+        if state.fed.nothing_recorded:
+            return SheetLine(words=f"{done}: wiring not recorded, everything counts as live", gap=True)
+        if not left:
+            return SheetLine(words=f"{done}: no recorded source reaches anything any more; stored charge may. Measure")
+        behind = list(dict.fromkeys(source for net in left for source in net.behind))
+        by = ", ".join(words_of_source(self.wiring, source) for source in behind)
+        return SheetLine(words=f"{done}, still live from {by}: {_nets_in_words(left)}", gap=True)
+
+    def lock(self) -> Iterator[SheetLine]:
+        for name, energy in self.built.energy.items():
+            if energy.lock:
+                yield SheetLine(energy=name, words=f"{self.named(name)}: {energy.lock}")
+            elif energy.isolate and (other := self._kept_with(name)):
+                yield SheetLine(energy=name, words=f"{self.named(name)}: kept isolated as {self.named(other)}")
+            elif energy.isolate:
+                words = f"how the isolation of {self.named(name)} is kept is not recorded: watch it, or lock and tag it"
+                yield SheetLine(energy=name, words=words, gap=True)
+        if not self.built.energy:
+            yield SheetLine(words="nothing to lock is recorded", gap=True)
+
+    def _kept_with(self, name: str) -> str:
+        """Another energy with a recorded lock that has every device of this one."""
+        mine = {device.words for device in self.wiring.devices if name in device.energies}
+        for other, energy in self.built.energy.items():
+            if energy.lock and mine <= {device.words for device in self.wiring.devices if other in device.energies}:
+                return other
+        return ""
+
+    def relieve(self) -> Iterator[SheetLine]:
+        for name, energy in self.built.energy.items():
+            if energy.kind in _RELIEVE:
+                limit = f": gone at {energy.limit.tidy}" if energy.limit is not None else ""
+                yield SheetLine(energy=name, words=f"{self.named(name)}: {_RELIEVE[energy.kind]}{limit}")
+                if energy.limit is None and energy.kind in ("thermal", "pneumatic"):
+                    words = f"the value at which {self.named(name)} counts as gone is not recorded"
+                    yield SheetLine(energy=name, words=words, gap=True)
+                continue
+            unknown = not_recorded(self.built, name)
+            if unknown:
+                yield SheetLine(energy=name, words=unknown, gap=True)
+            elif not energy.stored:
+                yield SheetLine(
+                    energy=name, words=f"{self.named(name)}: somebody looked, no charge stays; still measure"
+                )
+            for stored in stored_of_energy(self.built, name, self.shop, graph=self.wiring.graph):
+                lines = [line for line in stored.lines if line]
+                yield SheetLine(energy=name, words=f"{stored.charge.name}: {'; '.join(lines)}")
+        if any(energy.stored for energy in self.built.energy.values()):
+            words = "A capacitor can win back part of its charge (common practice, no source): measure before touching"
+            yield SheetLine(words=words)
+
+    def verify(self) -> Iterator[SheetLine]:
+        yield SheetLine(words=TESTER_BEFORE)
+        for name, energy in self.built.energy.items():
+            if not energy.prove_dead:
+                words = f"where {self.named(name)} is proved gone is not recorded: it counts as energised"
+                yield SheetLine(energy=name, words=words, gap=True)
+        seen: dict[str, str] = {}
+        for points in proof_points(self.wiring).values():
+            seen.update((f"{point.energy} {point.words}", point.energy) for point in points)
+        for words, energy_id in sorted(seen.items(), key=lambda one: list(self.built.energy).index(one[1])):
+            yield SheetLine(energy=energy_id, words=f"{self.named(energy_id)}: {words.partition(' ')[2]}")
+        for name, energy in self.built.energy.items():
+            for proof in energy.prove_dead or ():
+                if proof.at is not None:
+                    expect = proof.expect.tidy if proof.expect is not None else "what must be read is not recorded"
+                    with_ = f", with {proof.meter}" if proof.meter else ""
+                    yield SheetLine(energy=name, words=f"{self.named(name)}: at {proof.at.item}: {expect}{with_}")
+        yield SheetLine(words=TESTER_AFTER)
+        open_ = [net for net in self.states[0].nets if net.gap]
+        if self.states[0].live.nothing_recorded:
+            yield SheetLine(words="wiring not recorded: prove every contact dead before it is touched", gap=True)
+        elif open_:
+            words = (
+                f"no point to prove dead is recorded for {_nets_in_words(open_)}: each counts as live until measured"
+            )
+            yield SheetLine(words=words, gap=True)
+
+
+def _nets_in_words(nets: list[LiveNet] | tuple[LiveNet, ...]) -> str:
+    """``A1-J2:1 (24 V DC), … and 31 more, 30 of them through loads only``."""
+    first = [net for net in nets if net.how is How.DIRECT][:MOST_NETS] or list(nets[:MOST_NETS])
+    said = [f"{net.net.name.replace('.', ':', 1)}{f' ({net.label})' if net.label else ''}" for net in first]
+    more = len(nets) - len(first)
+    through = sum(net.how is How.THROUGH for net in nets if net not in first)
+    unknown = sum(net.how is How.NOT_RECORDED for net in nets if net not in first)
+    kinds = [f"{n} {words}" for n, words in ((through, "only through loads"), (unknown, "not recorded")) if n]
+    rest = f" and {more} more net{'s' * (more != 1)}{f' ({chr(44).join(kinds)})' if kinds else ''}" if more else ""
+    return ", ".join(said) + rest
