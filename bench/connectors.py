@@ -11,7 +11,8 @@ from benchleaf.connectors.book import ConnectorBook
 from benchleaf.connectors.diagrams import diagram_of
 from benchleaf.connectors.swaps import SwapBook
 from benchleaf.edges.graphviz_edge import draw
-from benchleaf.pipeline import check_sources
+from benchleaf.link import link
+from benchleaf.shape import shape
 from benchleaf.source import Source
 
 ROLES = ("24 V DC", "0 V", "in", "out", "5 V DC", "in/out", "PE", "12 V DC")
@@ -38,7 +39,7 @@ def machine(boards: int, cables: int, contacts: int, families: int) -> Built:
         Source("m1/machine.yaml", f"record: machine\nid: m1\nname: Bench\nitems:\n{items}"),
         Source("m1/wiring.yaml", wiring),
     ]
-    library = check_sources(sources).derived.library
+    library, _ = link(shape(sources)[0])
     return build(library.machines["m1"], Configuration("standard"))
 
 

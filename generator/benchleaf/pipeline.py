@@ -53,6 +53,14 @@ def load(content: Path) -> Checked:
     return check_sources(*read_library(content))
 
 
+def read(content: Path) -> Derived:
+    """The records in a folder without a single check: for commands that answer one question about what is recorded."""
+    sources, assets, _ = read_library(content)
+    shaped, _ = shape(sources)
+    library, _ = link(shaped, assets)
+    return Derived(library)
+
+
 def compile_site(content: Path) -> Manual:
     """Read, check and make every page of the manual in a folder; drawing libraries are imported only here."""
     from benchleaf.site import manual_of

@@ -8,8 +8,9 @@ from pathlib import Path
 from benchleaf.applicability import Configuration
 from benchleaf.built import Built
 from benchleaf.derived import Derived
+from benchleaf.link import link
 from benchleaf.model import Machine
-from benchleaf.pipeline import check_sources, load
+from benchleaf.pipeline import read
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.shape import shape
 from benchleaf.source import Source
@@ -28,10 +29,10 @@ def machine_of(wiring: str, items: str = "", *, modifications: str = "", **proce
             for name, steps in procedures.items()
         ),
     ]
-    _, misfits = shape(sources)
+    shaped, misfits = shape(sources)
     assert not misfits, [f"{one.place} {one.code} {one.message}" for one in misfits]
-    derived = check_sources(sources).derived
-    return derived, derived.library.machines["m1"]
+    library, _ = link(shaped)
+    return Derived(library), library.machines["m1"]
 
 
 def _machine(items: str, modifications: str) -> str:
@@ -58,7 +59,7 @@ def built_of(wiring: str, items: str = "", *, modified: str = "", modifications:
 @lru_cache(maxsize=1)
 def demo() -> Derived:
     """The demo library."""
-    return load(CONTENT).derived
+    return read(CONTENT)
 
 
 def demo_machine(name: str, variant: str, *modifications: str) -> Built:

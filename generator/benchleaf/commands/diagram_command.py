@@ -21,7 +21,7 @@ from benchleaf.commands.procedure_ref import on_option, refuse
 from benchleaf.connectors.book import connector_book
 from benchleaf.drawings.interconnection import Diagram
 from benchleaf.edges.graphviz_edge import draw
-from benchleaf.pipeline import load
+from benchleaf.pipeline import read
 
 
 @click.command("diagram", short_help="The interconnection diagram.")
@@ -35,7 +35,7 @@ def command(ref: str, on: str | None, svg: Path | None, content: Path, as_json: 
 
     With --svg the drawing is written too; it is drawn for the first machine shown, so say which with --on.
     """
-    derived = load(content).derived
+    derived = read(content)
     machine, procedure = machine_and_procedure(derived, ref)
     found = alike(builts_on(derived, machine, on), lambda built: connector_book(derived, built).diagram(procedure))
     if as_json:

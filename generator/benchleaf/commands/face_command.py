@@ -18,7 +18,7 @@ from benchleaf.derived import Derived
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.face import face_view, mating_pair
 from benchleaf.drawings.face_values import Half, Side
-from benchleaf.pipeline import load
+from benchleaf.pipeline import read
 
 
 @click.command("face", short_help="The face of a connector.")
@@ -34,7 +34,7 @@ def command(ref: str, half: str, side: Side, on: str | None, svg: Path | None, c
 
     Both halves are shown on their mating side, as they face the reader before they are plugged.
     """
-    derived = load(content).derived
+    derived = read(content)
     name, _, connector = ref.partition("/")
     machine = machine_of(derived, name)
     builts = builts_on(derived, machine, on)

@@ -15,7 +15,7 @@ from benchleaf.commands.procedure_ref import on_option, refuse
 from benchleaf.connectors.book import connector_book
 from benchleaf.connectors.ring_out import RingOutTable, head_of_sheet, sheet_of
 from benchleaf.derived import Derived
-from benchleaf.pipeline import load
+from benchleaf.pipeline import read
 from benchleaf.values.origin import tell
 
 
@@ -34,7 +34,7 @@ def command(
 
     Every other pair is open, unless the table says that nothing can be said. A beep is not a value.
     """
-    derived = load(content).derived
+    derived = read(content)
     record = machine_of(derived, machine)
     builts = builts_on(derived, record, on)
     if cable is not None:

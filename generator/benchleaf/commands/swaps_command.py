@@ -17,7 +17,7 @@ from benchleaf.connectors.labels import CableLabel
 from benchleaf.connectors.shots import Shot
 from benchleaf.connectors.swaps import Pair, SwapTable
 from benchleaf.derived import Derived
-from benchleaf.pipeline import load
+from benchleaf.pipeline import read
 from benchleaf.records.teardown import TeardownRecord
 
 
@@ -32,7 +32,7 @@ def command(ref: str, on: str | None, content: Path, as_json: bool) -> None:
     REF is a machine, `fp420`, where any ends may be open, or a procedure, `fp420/draw-tray`, with its labels in order
     of opening and the pictures to take. Machines on which the answer is the same stand together.
     """
-    derived = load(content).derived
+    derived = read(content)
     machine, procedure = machine_and_procedure(derived, ref)
     found = alike(builts_on(derived, machine, on), lambda built: data_of(derived, built, procedure))
     if as_json:
