@@ -252,3 +252,11 @@ def test_after_the_way_back_only_flags_and_memories_are_left() -> None:
             continue
         end = replace(back.end, **{name: frozenset() for name in kept})
         assert end in (State(), replace(one.start, counts=end.counts)), name_of(one)
+
+
+def test_a_circuit_that_the_record_leaves_empty_is_not_filled() -> None:
+    """The waste line of the pump is drawn empty and stays so: `on-return: []` at that step says it."""
+    back = back_of("fp420", "replace-pump")
+    assert "fill: waste" not in words_of(back)
+    assert [entry.words for entry in back.ledger.exceptions] == ["waste is drained"]
+    assert back.ledger.words == "closed, 1 declared exception"

@@ -188,8 +188,15 @@ def _words(ground: Ground, before: State, act: Act) -> str:
 
 
 def _named(ground: Ground, act: Act) -> str:
-    item = ground.built.items.get(act.what)
-    return f"the {_lower(str(item.name))} ({act.what})" if item is not None else act.what
+    return called(ground, act.what)
+
+
+def called(ground: Ground, what: str) -> str:
+    """A thing by its name with its id, ``the fan cable (W13)``; by its id where nobody named it."""
+    built = ground.built
+    tables = (built.items, built.cables, built.lines, built.ties, built.adjusters)
+    name = next((table[what].name for table in tables if what in table), None)
+    return f"the {_lower(str(name))} ({what})" if name else what
 
 
 def _typed(ground: Ground, act: Act) -> str:
@@ -198,25 +205,25 @@ def _typed(ground: Ground, act: Act) -> str:
 
 def _tied(ground: Ground, act: Act) -> str:
     by_hand = ground.built.ties[act.what].opens == "by hand"
-    return f"Close the tie {act.what}" if by_hand else f"Put a new tie on: {act.what}"
+    return f"Close {_named(ground, act)}" if by_hand else f"Put a new tie in the place of {_named(ground, act)}"
 
 
 Form = Callable[[Ground, Act], str]
 FORMS: Mapping[str, Form] = {
-    "plug": lambda g, a: f"Plug {a.at} in at {a.what}",
-    "unplug": lambda g, a: f"Unplug {a.at} at {a.what}",
-    "land lead": lambda g, a: f"Land the lead of {a.what} at {shown(a.at)}",
-    "lift lead": lambda g, a: f"Lift the lead of {a.what} off {shown(a.at)}",
+    "plug": lambda g, a: f"Plug {called(g, a.at)} in at {a.what}",
+    "unplug": lambda g, a: f"Unplug {called(g, a.at)} at {a.what}",
+    "land lead": lambda g, a: f"Land the lead of {_named(g, a)} at {shown(a.at)}",
+    "lift lead": lambda g, a: f"Lift the lead of {_named(g, a)} off {shown(a.at)}",
     "tie": _tied,
-    "cut": lambda g, a: f"Open the tie {a.what}",
-    "uncap": lambda g, a: f"Take the two caps off {a.what} at {a.at}",
-    "cap": lambda g, a: f"Cap both openings of {a.what} at {a.at}",
-    "close": lambda g, a: f"Join {a.what} to {a.at}" if a.at else f"Close {_named(g, a)}",
-    "open": lambda g, a: f"Open {a.what} at {a.at}" if a.at else f"Open {_named(g, a)}",
-    "unclamp": lambda g, a: f"Take the clamp off {a.what}",
-    "clamp": lambda g, a: f"Clamp {a.what}",
-    "fill": lambda g, a: f"Fill {a.what} and bleed it, then look at every joint",
-    "drain": lambda g, a: f"Drain {a.what}",
+    "cut": lambda g, a: f"Open {_named(g, a)}",
+    "uncap": lambda g, a: f"Take the two caps off {_named(g, a)} at {a.at}",
+    "cap": lambda g, a: f"Cap both openings of {_named(g, a)} at {a.at}",
+    "close": lambda g, a: f"Join {_named(g, a)} to {called(g, a.at)}" if a.at else f"Close {_named(g, a)}",
+    "open": lambda g, a: f"Open {_named(g, a)} at {called(g, a.at)}" if a.at else f"Open {_named(g, a)}",
+    "unclamp": lambda g, a: f"Take the clamp off {_named(g, a)}",
+    "clamp": lambda g, a: f"Clamp {_named(g, a)}",
+    "fill": lambda g, a: f"Fill the {a.what} circuit and bleed it, then look at every joint",
+    "drain": lambda g, a: f"Drain the {a.what} circuit",
     "uncover": lambda g, a: f"Take the sheet off {_named(g, a)}",
     "cover": lambda g, a: f"Cover {_named(g, a)}",
     "stand": lambda g, a: "Stand the machine on its feet" if a.what == "feet" else f"Lay the machine on its {a.what}",
@@ -227,10 +234,10 @@ FORMS: Mapping[str, Form] = {
     "restore": lambda g, a: f"Restore the settings of {_named(g, a)}, or calibrate it",
     "back up": lambda g, a: f"Back up the settings of {_named(g, a)}",
     "renew": lambda g, a: f"Take a new part to hand for {_named(g, a)}; the old one is not used again",
-    "adjust": lambda g, a: f"Set {a.what}{_set_by(g, a.what)}",
-    "mark": lambda g, a: f"Mark {a.what}",
-    "take label off": lambda g, a: f"Take the labels off {a.what}",
-    "label": lambda g, a: f"Label {a.what} at both ends",
+    "adjust": lambda g, a: f"Set {_named(g, a)}{_set_by(g, a.what)}",
+    "mark": lambda g, a: f"Mark {_named(g, a)}",
+    "take label off": lambda g, a: f"Take the labels off {_named(g, a)}",
+    "label": lambda g, a: f"Label {_named(g, a)} at both ends",
     "photograph": lambda g, a: f"Photograph {a.what}",
     "measure": lambda g, a: f"Measure {_typed(g, a)}",
     "inspect": lambda g, a: f"Inspect {_typed(g, a)}",

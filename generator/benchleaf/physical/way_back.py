@@ -40,6 +40,9 @@ class WayBack:
     def __post_init__(self) -> None:
         self.state = self.replay.end
         self._plan_tightening()
+        for step in self.replay.steps:
+            if step.step.on_return is not None:
+                self._declare(step)
 
     @property
     def ground(self) -> Ground:
@@ -119,12 +122,13 @@ class WayBack:
 
     # ---- what is left open on purpose
 
-    def _leave(self, step: StepDone) -> None:
-        """What a step with ``on-return`` did is not derived; what it leaves open then is declared by the record."""
+    def _declare(self, step: StepDone) -> None:
+        """What a step with ``on-return`` opens and its actions do not close is left so by the record."""
         before = {one.key for one in open_entries(self.ground, step.before)}
-        for one in open_entries(self.ground, step.after):
-            if one.key not in before:
-                self.declared.add(one.key)
+        self.declared |= {one.key for one in open_entries(self.ground, step.after)} - before
+
+    def _leave(self, step: StepDone) -> None:
+        """What a step with ``on-return`` did is not derived."""
         for done in step.done:
             self._take(done.act)
 
@@ -322,6 +326,8 @@ class WayBack:
         lines = self.ground.lines_of(circuit)
         if any(line in lines and how in (OPEN, CAPPED) for (line, _), how in self.state.joints.items()):
             self._taken.discard(("drain", circuit, ""))
+            return
+        if ("circuit", circuit) in self.declared:
             return
         self._unclamp(lines)
         self._do(act("fill", circuit))
