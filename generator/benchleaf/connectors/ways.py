@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 
 from benchleaf.built import Built
@@ -74,6 +74,7 @@ class Ways:
         self._plug_in = {plug.at: plug for plug in plugs_of(built)}
         self._goes: dict[tuple[Half, Half], tuple[bool, bool]] = {}
         self._known: dict[tuple[int, int], Meeting] = {}
+        self._pairings: dict[Hashable, Mapping[str, str] | None] = {}
 
     def of(self, plug: Plug, place: Place) -> tuple[Way, ...]:
         """The ways of a plug into a place: none where it does not go in; into its own only turned round."""
@@ -92,21 +93,31 @@ class Ways:
     def _way(self, plug: Plug, place: Place, *, turned: bool) -> Way:
         met = self._contacts(plug, place, turned=turned)
         if met is None:
-            found = tuple((name, NOT_KNOWN, _NOBODY_KNOWS) for name in plug.half.contacts or (NOT_KNOWN,))
+            found = [(name, NOT_KNOWN, _NOBODY_KNOWS) for name in plug.half.contacts or (NOT_KNOWN,)]
         elif plug.cable == place.cable and plug.at in self._places and plug.at != place.connector:
-            found = tuple((name, its, self._end_for_end(plug, place, name, its)) for name, its in met.items())
+            found = [(name, its, self._end_for_end(plug, place, name, its)) for name, its in met.items()]
         else:
-            brought, fixed, meeting = self.contacts.loose(plug), self.contacts.all_fixed(place.connector), self._meeting
-            found = tuple(
-                (name, its, meeting(brought[name], fixed[its] if its != NO_CONTACT else _NOTHING_THERE))
-                for name, its in met.items()
-            )
+            found = self._met(self.contacts.loose(plug), self.contacts.all_fixed(place.connector), met)
         worst = min((meeting for _, _, meeting in found), key=by_rank)
-        return Way(cable=plug.cable, home=plug.at, place=place.connector, turned=turned, worst=worst, met=found)
+        return Way(cable=plug.cable, home=plug.at, place=place.connector, turned=turned, worst=worst, met=tuple(found))
+
+    def _met(
+        self, brought: Mapping[str, tuple[Carried, ...]], fixed: Mapping[str, Carried], met: Mapping[str, str]
+    ) -> list[tuple[str, str, Meeting]]:
+        """Every contact with what it meets; written out, because a machine has ten thousands of them."""
+        known, found = self._known, []
+        for name, its in met.items():
+            mine, at = brought[name], fixed[its] if its != NO_CONTACT else _NOTHING_THERE
+            meeting = known.get((id(mine), id(at)))
+            found.append((name, its, meeting if meeting is not None else self._meeting(mine, at)))
+        return found
 
     def _contacts(self, plug: Plug, place: Place, *, turned: bool) -> Mapping[str, str] | None:
-        at = self.built.connectors[place.connector]
-        met = meeting_contacts(plug.half, place.half, self.built.connectors.get(plug.made_for), at)
+        at, made_for = self.built.connectors[place.connector], self.built.connectors.get(plug.made_for)
+        key = (plug.half.contacts, place.half.contacts, made_for.face if made_for is not None else None, at.face)
+        if key not in self._pairings:
+            self._pairings[key] = meeting_contacts(plug.half, place.half, made_for, at)
+        met = self._pairings[key]
         if not turned or met is None:
             return met
         round_ = turned_contacts(at)
