@@ -256,6 +256,14 @@ def test_nothing_recorded_is_never_an_empty_table_without_words() -> None:
     assert not table.pairs and table.remarks == ("No connector is recorded: any plug counts as fitting any place.",)
 
 
+def test_a_connector_of_which_nobody_recorded_what_is_plugged_in_is_named() -> None:
+    wiring = "connectors:\n  A1-J1: {family: a, contacts: 2, keyed: yes}\n"
+    (said,) = SwapBook(built_of(wiring, ITEMS)).of_machine().remarks[1:]
+    assert said.startswith("Nobody recorded what is plugged in at A1-J1")
+    looked = SwapBook(built_of(wiring.replace("keyed: yes", "keyed: yes, cable: none"), ITEMS)).of_machine()
+    assert not any("A1-J1" in remark for remark in looked.remarks)
+
+
 LENGTHS = """connectors:
   A1-J1: {family: a, contacts: {1: in, 2: out}, keyed: yes}
   A2-J1: {family: a, contacts: {1: in, 2: out}, keyed: yes}

@@ -159,9 +159,15 @@ class SwapBook:
             )
         blank = [name for name, place in self.places.items() if _is_blank(place)]
         if blank:
-            more = f" and {len(blank) - MOST_NAMES} more" if len(blank) > MOST_NAMES else ""
-            names = ", ".join(blank[:MOST_NAMES])
-            yield f"Family, contacts or keying not recorded, which counts as fitting: {names}{more}."
+            yield f"Family, contacts or keying not recorded, which counts as fitting: {_some(blank)}."
+        unseen = [n for n, place in self.places.items() if not place.cable and self.built.connectors[n].cable is None]
+        if unseen:
+            yield f"Nobody recorded what is plugged in at {_some(unseen)}: whatever it is, it may go elsewhere too."
+
+
+def _some(names: Sequence[str]) -> str:
+    more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+    return f"{', '.join(names[:MOST_NAMES])}{more}"
 
 
 def _is_blank(place: Place) -> bool:
