@@ -114,7 +114,7 @@ def test_an_index_of_many_shards_is_read_alike(
 
 
 def test_both_sides_guess_the_same_words_for_misspelt_ones(open_page: Callable[..., Page]) -> None:
-    shards = list(index().spelling())
+    shards = list(index().spelling("abcdefghijklmnopqrstuvwxyz"))
     random = Random(7)
     known = sorted({term for page in documents() for line in page.lines for term in terms_of(line) if term.isalpha()})
     letters = "abcdefghijklmnopqrstuvwxyz"

@@ -51,12 +51,12 @@ def build_index(
     files: dict[str, bytes] = {}
     term_starts = _shards(files, "terms", _term_records(terms))
     words = [term for term in terms if len(term) >= LEAST_SPELLING and not has_digit(term)]
-    _shards(files, "spelling", ((word, number(len(terms[word]).bit_length())) for word in words))
+    spelling_starts = _shards(files, "spelling", ((word, number(len(terms[word]).bit_length())) for word in words))
     page_starts, line_starts = _show(files, pages, lines_budget)
     root = {
         "pages": len(pages),
         "terms": term_starts,
-        "spelling": sum(name.startswith("spelling") for name in files),
+        "spelling": spelling_starts,
         "pageStarts": page_starts,
         "lineStarts": line_starts,
         "titleLengths": "".join(number(min(made_of.title_length, 60)) for made_of in made),

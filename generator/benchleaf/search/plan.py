@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from benchleaf.search.codes import has_digit, join_runs, runs_of
 from benchleaf.search.reader import Entry, Index
-from benchleaf.search.spelling import LONGEST, WHOLE, distance, guesses
+from benchleaf.search.spelling import LONGEST, WHOLE, distance, guesses, letters_needed
 from benchleaf.search.words import Token, are_forms, asked, bases, content, family_prefix, normalise
 
 ANY, LONG_ONLY, PART = range(3)
@@ -75,13 +75,16 @@ def plan(index: Index, query: str) -> Plan:
             _code(index, token.term, is_last) if token.kind == "code" else _word(index, token.term, is_last)
         )
         slot.own = len(slot.alternatives)
-    if len(tokens) == 1 and tokens[0].kind == "word":
-        made.slots[0].alternatives += _nearest(tokens[0].term, made.slots[0].alternatives)
     _add_windows(index, tokens, made.slots, is_open)
     _add_synonyms(index, tokens, made.slots)
     for token, slot in zip(tokens, made.slots, strict=True):
-        if not slot.alternatives and token.kind == "word":
-            slot.alternatives += _guessed(index, token.term, slot.typed, made)
+        own = slot.alternatives[: slot.own]
+        if token.kind == "word" and (not slot.alternatives or _is_doubtful(index, token.term, own)):
+            guessed = _guessed(index, token.term, slot.typed, made)
+            slot.alternatives += guessed
+            own = own if not guessed else []
+        if token.kind == "word" and len(tokens) == 1:
+            slot.alternatives += _nearest(token.term, own)
         if not slot.alternatives:
             made.unknown.append(slot.typed)
     return made
@@ -118,6 +121,15 @@ def _word(index: Index, word: str, is_last: bool) -> list[Alternative]:
         if more:
             made.append(Alternative(COMPLETED_KNOWN if own else COMPLETED, (more,)))
     return made
+
+
+def _is_doubtful(index: Index, word: str, own: Sequence[Alternative]) -> bool:
+    """Whether a word is known by forms alone that share no word with it: ``packags`` and ``packaging``, say."""
+    terms = [member.entry.term for one in own for members in one.families for member in members]
+    if not terms or not all(term != word and are_forms(word, term) for term in terms):
+        return False
+    shared = [(term, base) for term in terms for base in sorted(bases(word) & bases(term))]
+    return not any(base == term or (base != word and index.entry(base) is not None) for term, base in shared)
 
 
 def _nearest(word: str, alternatives: Sequence[Alternative]) -> list[Alternative]:
@@ -224,7 +236,7 @@ def _guessed(index: Index, word: str, typed: str, made: Plan) -> list[Alternativ
     """What an unknown word may be: misspelt, or two run together."""
     if not 4 <= len(word) <= LONGEST:
         return []
-    found, joint = guesses(word, index.spelling())
+    found, joint = guesses(word, index.spelling(letters_needed(word)))
     alternatives: list[Alternative] = []
     read_as: list[str] = []
     is_single = len(made.slots) == 1

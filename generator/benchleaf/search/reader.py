@@ -6,7 +6,7 @@ The twin of ``search-index.js``; both read the same bytes, which is what keeps t
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -88,10 +88,13 @@ class Index:
                 page += gap + 1
                 yield page, level
 
-    def spelling(self) -> Iterator[str]:
-        """The spelling shards, one after the other."""
-        for shard in range(self.root["spelling"]):
-            yield self.text(f"spelling-{shard:03d}")
+    def spelling(self, letters: Iterable[str]) -> Iterator[str]:
+        """The spelling shards that may hold words beginning with one of the letters, in order."""
+        starts: list[str] = self.root["spelling"]
+        for shard, start in enumerate(starts):
+            end = starts[shard + 1][0] if shard + 1 < len(starts) else "\uffff"
+            if any(start[0] <= letter <= end for letter in letters):
+                yield self.text(f"spelling-{shard:03d}")
 
     def page(self, number: int) -> tuple[str, str]:
         """Address and title of a page."""

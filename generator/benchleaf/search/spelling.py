@@ -49,10 +49,24 @@ def distance(word: str, typed: str) -> int:
     return rows[-1][-1]
 
 
+def first_letters(typed: str) -> frozenset[str]:
+    """What the right word may begin with: the letter typed, the next one, or one that sounds alike.
+
+    Other mistakes in a first letter are rare, and looking for them would mean looking at every word.
+    """
+    return frozenset(typed[:2]) | {pair[1] for pair in _SOUNDS if pair[0] == typed[:1]}
+
+
+def letters_needed(typed: str) -> frozenset[str]:
+    """What the words begin with that ``guesses`` has to see, parts of two run together among them."""
+    return first_letters(typed) | frozenset(typed[3:-2])
+
+
 def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, str] | None]:
     """The best known words for ``typed``, best first, and the two known words it may be run together from."""
     limit = limit_for(len(typed))
     width = len(typed)
+    firsts = first_letters(typed)
     first_row = _first_row(typed)
     found: list[Guess] = []
     heads: dict[int, int] = {}
@@ -73,11 +87,11 @@ def guesses(typed: str, shards: Iterable[str]) -> tuple[list[Guess], tuple[str, 
                     heads[len(word)] = common
                 if typed.endswith(word):
                     tails[width - len(word)] = common
-            if dead >= 0 and shared >= dead:
+            del rows[shared + 1 :]
+            if word[0] not in firsts or (dead >= 0 and shared >= dead):
                 continue
             dead = -1
-            del rows[shared + 1 :]
-            for depth in range(shared, len(word)):
+            for depth in range(len(rows) - 1, len(word)):
                 row = _next_row(rows, word, depth, typed)
                 rows.append(row)
                 if min(row) > limit:

@@ -188,8 +188,14 @@
       }
     }
 
-    spelling() {
-      return Promise.all(Array.from({ length: this.root.spelling }, (_, at) => this.load("spelling-" + threeDigits(at))));
+    /** The spelling shards that may hold words beginning with one of the letters, in order. */
+    spelling(letters) {
+      const starts = this.root.spelling;
+      const wanted = starts.map((start, at) => {
+        const end = at + 1 < starts.length ? starts[at + 1][0] : "\uffff";
+        return letters.some((letter) => start[0] <= letter && letter <= end) ? this.load("spelling-" + threeDigits(at)) : null;
+      });
+      return Promise.all(wanted.filter(Boolean));
     }
 
     async words() {
@@ -340,10 +346,15 @@
     return table.rows[word.length][typed.length];
   }
 
+  const firstLetters = (typed) => Array.from(typed.slice(0, 2)).concat(
+    Array.from(sounds).filter((pair) => pair[0] === typed[0]).map((pair) => pair[1]));
+  const lettersNeeded = (typed) => firstLetters(typed).concat(Array.from(typed.slice(3, -2)));
+
   function guesses(typed, shards) {
     const limit = limitFor(typed.length);
     const width = typed.length;
     const table = new Table(typed);
+    const firsts = new Set(firstLetters(typed));
     const found = [];
     const heads = new Map();
     const tails = new Map();
@@ -361,7 +372,7 @@
           if (typed.startsWith(word)) heads.set(word.length, common);
           if (typed.endsWith(word)) tails.set(width - word.length, common);
         }
-        if (dead >= 0 && shared >= dead) continue;
+        if (!firsts.has(word[0]) || (dead >= 0 && shared >= dead)) continue;
         dead = -1;
         if (Math.abs(word.length - width) > BAND) continue;
         while (good < word.length) {
@@ -403,5 +414,5 @@
     return opened.get(base);
   }
 
-  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, distance, WHOLE, LONGEST });
+  Object.assign(globalThis.benchleafSearch, { open, Index, guesses, lettersNeeded, distance, WHOLE, LONGEST });
 })();

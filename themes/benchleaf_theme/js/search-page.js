@@ -251,7 +251,7 @@
   function readAhead(index) {
     const named = (kind, count) => Array.from({ length: count }, (_, at) => kind + "-" + String(at).padStart(3, "0"));
     const names = ["words", ...named("pages", index.root.pageStarts.length), ...named("terms", index.root.terms.length),
-      ...named("spelling", index.root.spelling)];
+      ...named("spelling", index.root.spelling.length)];
     const later = window.requestIdleCallback || ((act) => setTimeout(act, 50));
     const next = () => {
       const name = names.shift();

@@ -2,7 +2,7 @@
 // ranking.py. The same sums in the same order, so that both sides agree to the last bit.
 "use strict";
 (function () {
-  const { words, guesses, distance, WHOLE, LONGEST } = globalThis.benchleafSearch;
+  const { words, guesses, lettersNeeded, distance, WHOLE, LONGEST } = globalThis.benchleafSearch;
   const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit, endsIn } = words;
 
   // plan.py
@@ -43,6 +43,19 @@
       if (more.length) made.push({ weight: own.length ? COMPLETED_KNOWN : COMPLETED, families: [more] });
     }
     return made;
+  }
+
+  /** Whether a word is known by forms alone that share no word with it: "packags" and "packaging", say. */
+  async function isDoubtful(index, word, known) {
+    const terms = known.flatMap((one) => one.families.flat().map((member) => member.entry.term));
+    if (!terms.length || !terms.every((term) => term !== word && areForms(word, term))) return false;
+    for (const term of terms) {
+      for (const base of bases(term)) {
+        if (!bases(word).has(base)) continue;
+        if (base === term || (base !== word && await index.entry(base))) return false;
+      }
+    }
+    return true;
   }
 
   /** Of a word that stands nowhere as typed, the form nearest to it, or the word that one letter more would make. */
@@ -153,7 +166,7 @@
 
   async function guessed(index, word, typed, made) {
     if (word.length < 4 || word.length > LONGEST) return [];
-    const { best, joint } = guesses(word, await index.spelling());
+    const { best, joint } = guesses(word, await index.spelling(lettersNeeded(word)));
     const alternatives = [];
     const readAs = [];
     const families = await Promise.all(best.map((guess) => family(index, guess.word)));
@@ -201,17 +214,19 @@
     made.slots = tokens.map((token, at) => ({
       typed: text.slice(token.start, token.end), alternatives: own[at], own: own[at].length,
     }));
-    if (tokens.length === 1 && tokens[0].kind === "word") {
-      made.slots[0].alternatives.push(...nearest(tokens[0].term, made.slots[0].alternatives));
-    }
     for (const { start, stop, made: more } of joined.concat(others)) {
       for (let at = start; at < stop; at += 1) made.slots[at].alternatives.push(...more);
     }
     for (let at = 0; at < tokens.length; at += 1) {
       const slot = made.slots[at];
-      if (!slot.alternatives.length && tokens[at].kind === "word") {
-        slot.alternatives.push(...await guessed(index, tokens[at].term, slot.typed, made));
+      const { term, kind } = tokens[at];
+      let known = slot.alternatives.slice(0, slot.own);
+      if (kind === "word" && (!slot.alternatives.length || await isDoubtful(index, term, known))) {
+        const more = await guessed(index, term, slot.typed, made);
+        slot.alternatives.push(...more);
+        if (more.length) known = [];
       }
+      if (kind === "word" && tokens.length === 1) slot.alternatives.push(...nearest(term, known));
       if (!slot.alternatives.length) made.unknown.push(slot.typed);
     }
     return made;
