@@ -10,7 +10,7 @@
 
   const RANGE_SHARDS = 4;
   const KEPT_PARSED = 16; // shards whose words stand ready; the others are parsed again when wanted
-  const KEPT_LINES = 24;
+  const KEPT_LINES = 40;
 
   // A page may name root.js in its head, so that it comes along with the scripts; then it is here before it is asked for.
   const early = new Map();
