@@ -70,3 +70,26 @@ def test_what_is_not_there_is_said_and_leaves_with_two(words: list[str], said: s
     result = run(*words)
     assert result.exit_code == 2
     assert said in result.output
+
+
+def test_what_dead_functions_share_is_listed_with_where_to_measure_next() -> None:
+    said = run("fp420", "--dead", "H1", "--works", "M1", "--variant", "mk1").output
+    assert said.startswith("dead: H1; works: M1: fp420, mk1\n")
+    assert "fuse F2 (Head supply fuse)" in said and "Measure at" in said
+    row = json.loads(run("fp420", "--dead", "H1", "--works", "M1", "--variant", "mk1", "--json").output)[0]
+    assert {one["id"] for one in row["suspects"]} == {*row["before"], *row["beyond"]}
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["fp420", "--dead", "lid"], "Nothing is recorded that lid does with power."),
+        (["fp420", "--works", "M1"], "Say what is dead."),
+        (["fp420", "--dead", "M1", "--works", "M1"], "M1 cannot be dead and work."),
+        (["fp420"], "Say a code or symptom, or what is dead with --dead."),
+    ],
+)
+def test_what_cannot_be_asked_is_said_and_leaves_with_two(words: list[str], said: str) -> None:
+    result = run(*words)
+    assert result.exit_code == 2
+    assert said in result.output

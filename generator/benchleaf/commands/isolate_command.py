@@ -22,18 +22,22 @@ from benchleaf.pipeline import load
 from benchleaf.records.codes import CodeRecord
 from benchleaf.suggest import closest
 from benchleaf.troubles.ambiguity import named_causes
+from benchleaf.troubles.common_path import CommonPath, common_path
 from benchleaf.troubles.lookup import Trouble, troubles_like
 from benchleaf.troubles.openings import MINUTE, Openings
 from benchleaf.troubles.parts_list import Part, PartsList, parts_lists
 from benchleaf.troubles.prepared_words import Doing
 from benchleaf.troubles.problem_of import Case, case_on, cases_of, quality_of
 from benchleaf.troubles.readings import Reading
+from benchleaf.troubles.supply_chain import Supplies, split_words, supplies_of
 from benchleaf.troubles.tree import Branch, Place, Tree, cause_words, tree_of
 
 
 @click.command("isolate", short_help="From a code or symptom to the next test.")
 @click.argument("machine")
-@click.argument("trouble", metavar="CODE|SYMPTOM", nargs=-1, required=True)
+@click.argument("trouble", metavar="CODE|SYMPTOM", nargs=-1)
+@click.option("--dead", metavar="ITEM", multiple=True, help="Instead of a code: this does nothing; may be repeated.")
+@click.option("--works", metavar="ITEM", multiple=True, help="This still works; may be repeated.")
 @click.option("--variant", metavar="V", help="On this variant; left out: on all.")
 @click.option("--with", "modifications", metavar="M", multiple=True, help="With this modification; may be repeated.")
 @content_option
@@ -41,6 +45,8 @@ from benchleaf.troubles.tree import Branch, Place, Tree, cause_words, tree_of
 def command(
     machine: str,
     trouble: tuple[str, ...],
+    dead: tuple[str, ...],
+    works: tuple[str, ...],
     variant: str | None,
     modifications: tuple[str, ...],
     content: Path,
@@ -51,10 +57,17 @@ def command(
     CODE|SYMPTOM is a code as it is shown, an id, or what the customer says: E-07, 7, beeps-wont-feed, it beeps.
     Without --variant and --with: on every machine there is, those with the same order together.
 
+    With --dead and --works: what the dead functions share that none of the working ones hangs on, and where to measure.
+
     Leaves with 0, with 1 when no recorded cause can occur on the machine meant, with 2 when nothing fits the words.
     """
     derived = load(content).derived
     one = _machine(derived, machine)
+    if dead or works:
+        _shared(derived, one, dead, works, _configurations(derived, one, variant, modifications), as_json)
+        return
+    if not trouble:
+        refuse("Say a code or symptom, or what is dead with --dead.")
     found = _trouble(one, " ".join(trouble))
     cases = _cases(derived, one, found, variant, modifications)
     if as_json:
@@ -86,9 +99,10 @@ def _trouble(machine: Machine, typed: str) -> Trouble:
     return found[0]
 
 
-def _cases(
-    derived: Derived, machine: Machine, trouble: Trouble, variant: str | None, modifications: tuple[str, ...]
-) -> tuple[Case, ...]:
+def _configurations(
+    derived: Derived, machine: Machine, variant: str | None, modifications: tuple[str, ...]
+) -> tuple[Configuration, ...]:
+    """The machines meant: every configuration, or those of exactly this variant and these modifications."""
     for name, known, kind in (
         *(((variant, variants_of(machine.record), "variant"),) if variant is not None else ()),
         *((one, tuple(machine.record.modifications), "modification") for one in modifications),
@@ -96,13 +110,84 @@ def _cases(
         if name not in known:
             refuse(f"{machine.id} has no {kind} '{name}'; it has: {', '.join(known) or 'none'}.")
     if variant is None and not modifications:
-        return cases_of(derived, machine, trouble)
+        return derived.configurations(machine)
     variants = (variant,) if variant is not None else variants_of(machine.record)
-    wanted = [Configuration(one, frozenset(modifications)) for one in variants]
+    return tuple(Configuration(one, frozenset(modifications)) for one in variants)
+
+
+def _cases(
+    derived: Derived, machine: Machine, trouble: Trouble, variant: str | None, modifications: tuple[str, ...]
+) -> tuple[Case, ...]:
+    wanted = _configurations(derived, machine, variant, modifications)
+    if variant is None and not modifications:
+        return cases_of(derived, machine, trouble)
     meant = [one for one in wanted if holds(trouble.applies, one, machine.record) is not False]
     if not meant:
         refuse(f"It is not for {machine.id} {wanted[0].label}.")
     return tuple(case_on(ways_of(derived, machine, one), trouble) for one in meant)
+
+
+# ---- what dead functions share
+
+
+def _shared(
+    derived: Derived,
+    machine: Machine,
+    dead: tuple[str, ...],
+    works: tuple[str, ...],
+    configurations: tuple[Configuration, ...],
+    as_json: bool,
+) -> None:
+    groups: dict[tuple[str, ...], list[str]] = {}
+    rows: list[dict[str, Any]] = []
+    for configuration in configurations:
+        supplies = supplies_of(ways_of(derived, machine, configuration))
+        missing = [one for one in (*dead, *works) if one not in supplies.functions]
+        if missing and missing[0] in machine.record.items and missing[0] not in supplies.built.items:
+            continue
+        if missing:
+            near = closest(missing[0], supplies.functions)
+            known = ", ".join(supplies.functions) or "none"
+            hint = f"Did you mean '{near[0]}'?" if near else f"What uses power: {known}."
+            refuse(f"Nothing is recorded that {missing[0]} does with power. {hint}")
+        try:
+            found = common_path({one: supplies.chain(one) for one in (*dead, *works)}, dead, works)
+        except ValueError as wrong:
+            refuse(f"{str(wrong).capitalize()}.")
+        lines = tuple(_shared_lines(supplies, found))
+        if lines not in groups:
+            rows.append(_shared_row(supplies, found))
+        groups.setdefault(lines, []).append(configuration.label)
+    if as_json:
+        made = [{"on": on, **row} for on, row in zip(groups.values(), rows, strict=True)]
+        click.echo(json.dumps(made, indent=2, ensure_ascii=False))
+        return
+    said = f"dead: {', '.join(dead)}; works: {', '.join(works) or 'not said'}"
+    pages = ["\n".join((f"{said}: {machine.id}, {'; '.join(on)}", *lines)) for lines, on in groups.items()]
+    click.echo("\n\n".join(pages))
+
+
+def _shared_row(supplies: Supplies, found: CommonPath) -> dict[str, Any]:
+    split = found.split
+    return {
+        "suspects": [{"id": one.id, "words": supplies.words(one.id)} for one in found.suspects],
+        "measure_at": split.contact if split else None,
+        "before": list(split.before) if split else [],
+        "beyond": list(split.beyond) if split else [],
+        "not_recorded": list(found.untold),
+    }
+
+
+def _shared_lines(supplies: Supplies, found: CommonPath) -> Iterator[str]:
+    for one in found.untold:
+        yield f"  What {one} hangs on is not recorded: it says nothing here."
+    if not found.fits:
+        yield "  Nothing recorded is shared by all that is dead and by nothing that works: there may be two faults."
+        return
+    yield "  Suspected, from where power enters downward:"
+    yield from (f"    {number:>3}. {supplies.words(one.id)}" for number, one in enumerate(found.suspects, 1))
+    if found.split is not None:
+        yield from (f"  {line}" for line in split_words(supplies, found.split))
 
 
 def openings_of(derived: Derived, case: Case) -> Openings:

@@ -15,6 +15,7 @@ from benchleaf.access.paths import targets_of
 from benchleaf.access.ways import ways_of
 from benchleaf.applicability import holds
 from benchleaf.derived import Derived
+from benchleaf.fastener_sets import HAND
 from benchleaf.isolation.policy import Leaf, Node, TestNode
 from benchleaf.physical.instructions import kind_words
 from benchleaf.physical.operations import named
@@ -136,7 +137,7 @@ def _wants(openings: Openings, plan: RemedyPlan) -> Iterator[_Want]:
         yield _Want("supply", str(use.id), str(use.amount or ""))
     for one in dict.fromkeys(works):
         tool = openings.ways.operation(one).tool
-        if tool and not tool.startswith("driver for "):
+        if tool and tool != HAND and not tool.startswith("driver for "):
             yield _Want("tool", tool)
 
 
