@@ -101,12 +101,13 @@ def by_configuration(
 def authors_procedure(
     machine: Machine, configuration: Configuration, item: str, goal: Goal = "replace"
 ) -> TeardownRecord | None:
-    """The author's procedure with that goal for a machine, the first by id; ``None`` when nobody wrote one."""
+    """The author's procedure with that goal for a machine, the first by id; ``None`` when no such stands."""
     for name in sorted(machine.procedures):
         one = machine.procedures[name]
         aim = one.goal
         is_it = aim is not None and aim.kind == goal and aim.item is not None and aim.item.item == item
-        if is_it and holds(one.applies, configuration, machine.record) is not False:
+        is_withdrawn = one.verified is not None and one.verified.state == "withdrawn"
+        if is_it and not is_withdrawn and holds(one.applies, configuration, machine.record) is not False:
             return one
     return None
 

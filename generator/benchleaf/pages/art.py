@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from benchleaf.drawings.diagram_values import Diagram
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.pages.shown import Art, Row, Table
 from benchleaf.records.items import Item
+
+Drawer = Callable[[Diagram], Drawing | str]
+"""Has a diagram drawn: the drawing, or why there is none, in words. Pages know no program; who makes the site does."""
+
+
+def no_drawer(diagram: Diagram) -> str:
+    """For a book that is read and not printed."""
+    return f"'{diagram.title}' was not drawn"
 
 
 def art_of(drawing: Drawing, *, narrow: bool = False) -> Art:

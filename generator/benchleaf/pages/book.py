@@ -16,6 +16,7 @@ from benchleaf.fastener_sets import FastenerSet
 from benchleaf.model import Library, Machine
 from benchleaf.pages.addresses import Addresses, MachineAddresses
 from benchleaf.pages.applies_words import Found, choice_of, described, forms, shown_applies
+from benchleaf.pages.art import Drawer, no_drawer
 from benchleaf.pages.sentences import Piece
 from benchleaf.pages.shown import Applies, MachineChoice
 from benchleaf.pages.values_shown import ValueStyle
@@ -160,8 +161,9 @@ def _sets(built: Built) -> Mapping[str, FastenerSet]:
 class Book:
     """The whole manual before it is written."""
 
-    def __init__(self, derived: Derived) -> None:
+    def __init__(self, derived: Derived, draw: Drawer = no_drawer) -> None:
         self.derived = derived
+        self.draw = draw
         self.library: Library = derived.library
         self.shop = derived.library.shop
         self.at = Addresses(derived.library)

@@ -9,18 +9,24 @@ from benchleaf.pages.book import Book
 from benchleaf.pages.kinds import (
     articles,
     bench,
+    bypass,
     cable,
     checks,
     code,
     codes,
     connector,
+    control_sheet,
+    derived,
+    disassembly,
     energy,
     fasteners,
     find,
     glossary,
     home,
     item,
+    live,
     machine,
+    net,
     next_opening,
     order,
     procedure,
@@ -32,6 +38,7 @@ from benchleaf.pages.kinds import (
     symptom,
     symptoms,
     tools,
+    torque,
     wiring,
 )
 from benchleaf.pages.page import Page
@@ -46,8 +53,9 @@ class PageKind:
 
 
 _MODULES = (
-    home, find, machine, procedure, step, bench, order, item, code, codes, symptom, symptoms, energy, wiring, connector,
-    cable, safety, spares, fasteners, tools, supplies, glossary, checks, next_opening, articles, records,
+    home, find, machine, procedure, step, bench, order, item, derived, disassembly, code, codes, symptom, symptoms,
+    energy, control_sheet, wiring, live, net, bypass, connector, cable, safety, spares, fasteners, torque, tools,
+    supplies, glossary, checks,     next_opening, articles, records,
 )  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
 

@@ -33,6 +33,10 @@ def callouts(mbook: MachineBook, sets: Iterable[str], *, later: bool = False) ->
 
 def callout(mbook: MachineBook, one: FastenerSet) -> TorqueCallout:
     """The callout of one set."""
+    return mbook.remember(("callout", one), lambda: _callout(mbook, one))
+
+
+def _callout(mbook: MachineBook, one: FastenerSet) -> TorqueCallout:
     style, found = mbook.book.style, callout_of(one, mbook.book.shop)
     look = look_words(one)
     unit = found.unit or style.torque or "N·m"

@@ -205,11 +205,12 @@ def _came_from(mbook: MachineBook, step: BackStep) -> Line:
     if step.of is None:
         return Line(words=sentence_of(step.why))
     procedure = mbook.machine.procedures.get(step.of.procedure)
-    title = str(procedure.title) if procedure is not None else step.of.procedure
     why = "" if step.why == "the step backward" else f" ({step.why})"
+    if procedure is None:  # nobody wrote it: it stands on the same page
+        return Line(words=f"step {step.of.number}{why}", path=f"#step-{step.of.number}")
     return Line(
-        words=f"{title}, step {step.of.number}{why}",
-        path=mbook.at.step(step.of.procedure, step.of.number) if procedure is not None else None,
+        words=f"{procedure.title}, step {step.of.number}{why}",
+        path=mbook.at.step(step.of.procedure, step.of.number),
     )
 
 

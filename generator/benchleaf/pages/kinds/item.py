@@ -9,7 +9,9 @@ from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import item_document
+from benchleaf.pages.item_access import access_sections
 from benchleaf.pages.kinds.step import fastener_cells
+from benchleaf.pages.kinds.torque import patterns
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -50,6 +52,8 @@ def page(mbook: MachineBook, name: str) -> Page:
         "troubles": tuple(trouble_line(mbook, use) for use in (*uses.replaced[name], *uses.tested[name])),
         "checks": tuple(_checks(mbook, name)),
         "place": place_art(mbook, name),
+        "patterns": patterns(mbook, mbook.sets_of(name)),
+        "access": access_sections(mbook, name),
     }
     return Page(
         path=mbook.at.item(name),

@@ -61,7 +61,16 @@ def machine_lists(mbook: MachineBook) -> tuple[Line, ...]:
     at = mbook.at
     return (
         Line(words="Energies", path=at.list("energy"), note="what can hurt, how it is isolated and proved dead"),
+        Line(words="Energy-control sheet", path=at.list("energy-control"), note="know, isolate, lock, relieve, verify"),
+        Line(
+            words="Still-live map", path=at.list("live"), note="what each isolation leaves live, and where to prove it"
+        ),
+        Line(
+            words="Bypass register", path=at.list("bypass"), note="what stands in for what; what a conversion changed"
+        ),
         Line(words="Fasteners", path=at.list("fasteners"), note="every screw with its tool and torque"),
+        Line(words="Torque card", path=at.list("torque"), note="what to set the driver to, screw by screw"),
+        Line(words="What goes before what", path=at.list("disassembly"), note="the disassembly map, drawn"),
         Line(words="Spares", path=at.list("spares"), note="part numbers, what serves as well, where used"),
         Line(words="Checks", path=at.list("checks"), note="what is owed before it goes back to work"),
         Line(
