@@ -10,21 +10,30 @@ from collections.abc import Iterator
 
 from benchleaf.checks import (
     applies,
+    back_feed,
+    bypass,
     cables,
     counts,
     dangers,
     deadlock,
     disputes,
+    earth,
+    fuses,
+    heaters,
     isolation,
+    isolators,
     names,
     pictures,
     replay,
+    roles,
     safety_messages,
     stored_charge,
     torque,
     troubles,
+    unrecorded_wiring,
     unused,
     values,
+    wire_ends,
     wording,
 )
 from benchleaf.checks.check import Check, check_of
@@ -34,6 +43,7 @@ from benchleaf.diagnostics import Finding
 _MODULES = (
     names, applies, counts, cables, deadlock, pictures, troubles, isolation, safety_messages, unused, wording, torque,
     disputes, stored_charge, dangers, values, replay,
+    wire_ends, unrecorded_wiring, roles, earth, fuses, heaters, isolators, back_feed, bypass,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)
 
