@@ -15,6 +15,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import TYPE_CHECKING, Any
 
+from benchleaf.diagnostics import Place
 from benchleaf.model import Machine
 from benchleaf.records.teardown import TeardownRecord
 
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 WORDS_FILE = "currency_words.txt"
 HOW_MANY = 3
 _NOT_FACTS = ("place", "said")
-"""Fields of a record that say where something stands, not what it is."""
+"""Fields of a record that say where something stands, not what it is; a place anywhere else does not count either."""
 
 
 @lru_cache(maxsize=1)
@@ -86,6 +87,8 @@ def required_by(machine: Machine, procedure: TeardownRecord) -> tuple[TeardownRe
 
 def _facts(value: Any) -> Iterator[str]:
     """A value as text that is the same for the same facts: fields by name, tables by key, sets in order."""
+    if isinstance(value, Place):
+        return
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         yield f"({type(value).__name__}"
         for field in dataclasses.fields(value):

@@ -57,7 +57,12 @@ def command(
         else kind.make(subject, pictures, size)
         for kind in kinds
     ]
-    refuse_missing_glyphs(checked, subject, sheets)
+    if not names:
+        for one in sheets:
+            if one.nothing:
+                click.echo(f"{one.name} is left out. {one.nothing}")
+        sheets = [one for one in sheets if not one.nothing]
+    refuse_missing_glyphs(checked, machine, sheets)
     try:
         for path in write_files(output, {f"{one.name}.pdf": pdf_of(one) for one in sheets}):
             click.echo(str(path))

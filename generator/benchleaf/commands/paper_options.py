@@ -15,6 +15,7 @@ from benchleaf.records.teardown import TeardownRecord
 from benchleaf.report import ERRORS, render_text
 
 if TYPE_CHECKING:
+    from benchleaf.pages.book import MachineBook
     from benchleaf.paper.sheet import Paper, Sheet
     from benchleaf.paper.subject import Subject
 
@@ -34,6 +35,21 @@ def variant_options(function: F) -> F:
     return one(other(function))
 
 
+def book_or_refuse(
+    checked: Checked, content: Path, machine: Machine, variant: str | None, serial: str | None, paper: str
+) -> tuple[MachineBook, Callable[[str], bytes | None], Paper]:
+    """The machine to print of, its pictures and the paper; leaves with 2 when records have errors."""
+    from benchleaf.pages.book import Book
+    from benchleaf.paper.sheet import PAPERS
+
+    if variant is not None and serial is not None:
+        refuse("Give --variant or --serial, not both: a serial already says which variant it is.")
+    if checked.has_errors:
+        refuse("The records have errors, so nothing is printed. `benchleaf check` names them.")
+    book = Book(checked.derived)
+    return book.machine(machine.id), lambda path: picture_bytes(checked, content, path), PAPERS[paper]
+
+
 def subject_or_refuse(
     checked: Checked,
     content: Path,
@@ -44,19 +60,13 @@ def subject_or_refuse(
     paper: str,
 ) -> tuple[Subject, Callable[[str], bytes | None], Paper]:
     """What to print for; leaves with 2 when records have errors or the procedure is for no such machine."""
-    from benchleaf.pages.book import Book
-    from benchleaf.paper.sheet import PAPERS
     from benchleaf.paper.subject import NotFor, subject_of
 
-    if variant is not None and serial is not None:
-        refuse("Give --variant or --serial, not both: a serial already says which variant it is.")
-    if checked.has_errors:
-        refuse("The records have errors, so nothing is printed. `benchleaf check` names them.")
+    mbook, pictures, size = book_or_refuse(checked, content, machine, variant, serial, paper)
     try:
-        subject = subject_of(Book(checked.derived).machine(machine.id), procedure, variant=variant, serial=serial)
+        return subject_of(mbook, procedure, variant=variant, serial=serial), pictures, size
     except NotFor as reason:
         refuse(str(reason))
-    return subject, lambda path: picture_bytes(checked, content, path), PAPERS[paper]
 
 
 def picture_bytes(checked: Checked, content: Path, path: str) -> bytes | None:
@@ -68,25 +78,23 @@ def picture_bytes(checked: Checked, content: Path, path: str) -> bytes | None:
     return file.read_bytes() if file.is_relative_to(root) and file.is_file() else None
 
 
-def refuse_missing_glyphs(checked: Checked, subject: Subject, sheets: Iterable[Sheet]) -> None:
+def refuse_missing_glyphs(checked: Checked, machine: Machine, sheets: Iterable[Sheet]) -> None:
     """Leaves with 1 and the place of every character no shipped font has."""
-    from benchleaf.paper.glyphs import glyph_findings
+    from benchleaf.paper.site_files import paper_findings
 
-    library = checked.derived.library
-    records = (*subject.full.machine.records(), library.shop, library.safety, library.tools, library.supplies)
-    findings = [finding for sheet in sheets for finding in glyph_findings(sheet.data, records)]
+    findings = [one for sheet in sheets for one in paper_findings(checked.derived, str(machine.id), sheet)]
     if findings:
         click.echo(render_text(findings, checked.sources), err=True)
         raise SystemExit(ERRORS)
 
 
-def write_pdf(checked: Checked, subject: Subject, sheet: Sheet, output: Path) -> None:
+def write_pdf(checked: Checked, machine: Machine, sheet: Sheet, output: Path) -> None:
     """Set the sheet and write it; leaves with 2 and the reason when it cannot be set or written."""
     from benchleaf.edges.pdf import NotPrinted, pdf_of
 
     if output.is_symlink():
         refuse(f"{output} is a link. Name a file to write.")
-    refuse_missing_glyphs(checked, subject, (sheet,))
+    refuse_missing_glyphs(checked, machine, (sheet,))
     try:
         data = pdf_of(sheet)
         output.write_bytes(data)

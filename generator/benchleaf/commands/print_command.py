@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from benchleaf.commands.options import content_option
-from benchleaf.commands.paper_options import paper_option, subject_or_refuse, variant_options, write_pdf
+from benchleaf.commands.paper_options import book_or_refuse, paper_option, subject_or_refuse, variant_options, write_pdf
 from benchleaf.commands.procedure_ref import procedure_of, ref_argument
 from benchleaf.pipeline import load
 
@@ -23,11 +23,18 @@ from benchleaf.pipeline import load
 def command(ref: str, content: Path, variant: str | None, serial: str | None, paper: str, output: Path) -> None:
     """Print the procedure REF (machine/procedure) with everything a technician needs at the bench.
 
-    Without --variant or --serial it is for every machine, and says at each place which ones it means.
+    REF may be a machine alone: its whole manual, with contents and index. Without --variant or --serial it is for every
+    machine, and says at each place which ones it means.
     """
+    from benchleaf.paper import manual
     from benchleaf.paper.procedure import sheet
 
     checked = load(content)
+    if ref in checked.derived.library.machines:
+        whole = checked.derived.library.machines[ref]
+        mbook, pictures, size = book_or_refuse(checked, content, whole, variant, serial, paper)
+        write_pdf(checked, whole, manual.sheet(mbook, pictures, size, variant=variant, serial=serial), output)
+        return
     machine, procedure = procedure_of(checked.derived.library, ref)
     subject, pictures, size = subject_or_refuse(checked, content, machine, procedure, variant, serial, paper)
-    write_pdf(checked, subject, sheet(subject, pictures, size), output)
+    write_pdf(checked, machine, sheet(subject, pictures, size), output)

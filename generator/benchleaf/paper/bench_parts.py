@@ -14,6 +14,11 @@ TICK: Mapping[str, bool] = {"tick": True}
 BOX: Mapping[str, bool] = {"box": True}
 
 
+def unchecked_note(count: int, what: str) -> Part:
+    """What unchecked steps may add to a list: ``2 unchecked steps may open more than is listed.``"""
+    return note(f"{count} unchecked step{'s' * (count > 1)} {what}", grave=True)
+
+
 def head(text: str, only: str | None = None) -> Part:
     return {"k": "head", "t": text, "only": only}
 
@@ -56,8 +61,9 @@ def bench_sheet(
     *,
     lead: str = "",
     files: Mapping[str, bytes] | None = None,
+    nothing: str = "",
 ) -> Sheet:
-    """A sheet of parts under the title block."""
+    """A sheet of parts under the title block; ``nothing`` is why it holds nothing."""
     block = block_of(subject, kind, paper)
     data = {"block": dict(block.data), "title": kind, "lead": lead, "parts": list(parts)}
     return Sheet(
@@ -66,4 +72,5 @@ def bench_sheet(
         template="bench.typ",
         data=data,
         files={**block.files, **(files or {})},
+        nothing=nothing,
     )

@@ -14,12 +14,14 @@ from benchleaf.connectors.book import connector_book
 from benchleaf.connectors.labels import CableLabel
 from benchleaf.drawings.marks import label_mark
 from benchleaf.edges.qr import qr_modules, qr_svg
+from benchleaf.paper.label_fields import fields_of, mark_size
 from benchleaf.paper.label_formats import DEFAULT, LABEL_FORMATS, LabelFormat
 from benchleaf.paper.merged import merged
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.subject import Subject
 from benchleaf.paper.title_block import block_of
 
+NOTHING = "No step opens a recorded cable."
 LEAST_MODULE = 0.3
 """Millimetres of the smallest square of a QR code that a common office printer draws and a phone reads
 (common practice, no source)."""
@@ -47,18 +49,23 @@ def sheet(subject: Subject, paper: Paper = "a4", label_format: LabelFormat | Non
     """The labels of every cable a procedure opens, required conditions included."""
     block = block_of(subject, "Cable labels", paper)
     made = label_format or LABEL_FORMATS[DEFAULT[paper]]
-    data, files = label_pages(tuple(flags_of(subject)), made)
-    data |= {
-        "block": dict(block.data),
-        "nothing": "The procedure opens no recorded cable, so there is nothing to label.",
-    }
+    flags = tuple(flags_of(subject))
+    unchecked = max((len(one.end.unchecked) for one in subject.replays), default=0)
+    data, files = label_pages(flags, made)
+    data |= {"block": dict(block.data), "nothing": NOTHING, "unchecked": unchecked_words(unchecked)}
     return Sheet(
         name=f"{subject.procedure.id}-labels",
         title=str(block.data["full-title"]),
         template="labels.typ",
         data=data,
         files={**block.files, **files},
+        nothing="" if flags or unchecked else NOTHING,
     )
+
+
+def unchecked_words(count: int) -> str:
+    """What unchecked steps mean for labels; empty when there are none."""
+    return f"{count} unchecked step{'s' * (count > 1)} may open more cables than are labelled." if count else ""
 
 
 def flags_of(subject: Subject) -> Iterator[Flag]:
@@ -97,29 +104,44 @@ def label_pages(flags: tuple[Flag, ...], made: LabelFormat) -> tuple[dict[str, A
     """The data of the label pages, every label with its place, and the drawings they use."""
     files: dict[str, bytes] = {}
     codes: dict[str, str] = {}
+    sizes = {page: qr_size(page, made) for page in {flag.page for flag in flags if flag.page}}
     places = list(made.places())
     labels = []
     for n, flag in enumerate(flags):
         x, y = places[n % made.per_page]
         mark = f"mark-{flag.letter}-{flag.shape}.svg"
         files.setdefault(mark, label_mark(flag.letter, flag.shape).svg.encode())
+        side = sizes.get(flag.page) if flag.page else None
         one: dict[str, Any] = {
-            "x": x, "y": y, "page": n // made.per_page, "mark": mark, "mark-alt": f"Mark {flag.letter}, {flag.shape}",
-            "number": str(flag.number), "own": flag.own, "to": flag.goes_to, "cable": flag.cable, "name": flag.name,
-        }  # fmt: skip
-        if flag.only:
-            one["only"] = flag.only
-        size = qr_size(flag.page, made) if flag.page else None
-        if flag.page and size is not None:
+            "x": x,
+            "y": y,
+            "page": n // made.per_page,
+            "mark": mark,
+            "mark-alt": f"Mark {flag.letter}, {flag.shape}",
+            "number": str(flag.number),
+            "own": flag.own,
+            "to": flag.goes_to,
+            "cable": flag.cable,
+            "name": flag.name,
+            "fields": fields_of(flag, made, side or 0.0),
+        }
+        if flag.page and side is not None:
             name = codes.setdefault(flag.page, f"qr-{len(codes) + 1}.svg")
             files.setdefault(name, qr_svg(flag.page))
-            one |= {"qr": name, "qr-alt": f"QR code: {flag.page}", "qr-size": size}
+            one |= {"qr": name, "qr-alt": f"QR code: {flag.page}", "qr-size": side}
         labels.append(one)
     data = {
-        "paper": made.paper, "width": made.width, "height": made.height, "face": made.face, "fold": made.fold,
-        "places": [list(place) for place in places], "labels": labels, "format": made.name,
+        "paper": made.paper,
+        "width": made.width,
+        "height": made.height,
+        "face": made.face,
+        "fold": made.fold,
+        "mark": mark_size(made),
+        "places": [list(place) for place in places],
+        "labels": labels,
+        "format": made.name,
         "pages": -(-len(labels) // made.per_page),
-    }  # fmt: skip
+    }
     return data, files
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from benchleaf.connectors.book import connector_book
 from benchleaf.connectors.ring_out import RingOutTable, head_of_sheet
-from benchleaf.paper.bench_parts import BOX, Part, bench_sheet, head, note, sign, table
+from benchleaf.paper.bench_parts import BOX, Part, bench_sheet, head, note, sign, table, unchecked_note
 from benchleaf.paper.merged import merged
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.subject import Subject
 
+NOTHING = "No step opens a recorded cable."
 HEADS = ("From", "To", "Must", "Expected", "Read", "By")
 COLUMNS = (0.9, 0.9, 0.8, 1.6, "26mm", "18mm")
 
@@ -26,8 +27,12 @@ def sheet(subject: Subject, paper: Paper = "a4") -> Sheet:
     for one, on in found:
         parts += _table(one, subject.only(on))
     if not found:
-        parts = [note("The procedure opens no recorded cable.", grave=True)]
-    return bench_sheet(subject, "ring-out", "Ring-out sheet", parts, paper)
+        parts = [note(NOTHING, grave=True)]
+    unchecked = max((len(one.end.unchecked) for one in subject.replays), default=0)
+    if unchecked:
+        parts.insert(0, unchecked_note(unchecked, "may open more cables than are listed."))
+    nothing = "" if found or unchecked else NOTHING
+    return bench_sheet(subject, "ring-out", "Ring-out sheet", parts, paper, nothing=nothing)
 
 
 def _table(one: RingOutTable, only: str | None) -> list[Part]:

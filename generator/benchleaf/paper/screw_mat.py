@@ -11,7 +11,7 @@ from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.fastener_words import kind_words, look_words
 from benchleaf.pages.kinds.fasteners import screw_of
 from benchleaf.pages.sentences import plural
-from benchleaf.paper.bench_parts import Part, bench_sheet, note
+from benchleaf.paper.bench_parts import Part, bench_sheet, note, unchecked_note
 from benchleaf.paper.merged import merged
 from benchleaf.paper.names import named
 from benchleaf.paper.sheet import Paper, Sheet
@@ -22,6 +22,7 @@ from benchleaf.values.torque_of_set import is_driven
 
 ROOM = 16.0
 """Millimetres left free in a tray for the screws themselves."""
+NOTHING = "No step takes a fastener out."
 LEAD = "Lay each set on its tray as it comes out. Screws are drawn to size: 1 mm is 1 mm when printed at 100 %."
 _WIDTH = re.compile(r'<svg[^>]* width="([0-9.]+)mm"')
 Key = tuple[Any, ...]
@@ -34,11 +35,12 @@ def sheet(subject: Subject, paper: Paper = "a4") -> Sheet:
     trays = []
     for number, (key, on) in enumerate(merged(lists), 1):
         trays.append(_tray(subject, number, key, files) | _only(subject.only(on)))
-    parts: list[Part] = [{"k": "trays", "of": trays}] if trays else [note("No step takes a fastener out.", grave=True)]
+    parts: list[Part] = [{"k": "trays", "of": trays}] if trays else [note(NOTHING, grave=True)]
     unchecked = max((len(one.end.unchecked) for one in subject.replays), default=0)
     if unchecked:
-        parts.append(note(f"{unchecked} unchecked step(s) may take out more than is shown.", grave=True))
-    return bench_sheet(subject, "screw-mat", "Screw mat", parts, paper, lead=LEAD, files=files)
+        parts.insert(0, unchecked_note(unchecked, "may take out more than is shown."))
+    nothing = "" if trays or unchecked else NOTHING
+    return bench_sheet(subject, "screw-mat", "Screw mat", parts, paper, lead=LEAD, files=files, nothing=nothing)
 
 
 def _only(words: str | None) -> dict[str, str]:

@@ -16,7 +16,8 @@ class Sheet:
     """One document.
 
     ``name`` is the stem of its file, ``template`` a file of ``paper/templates``; ``data`` is what the template reads
-    as JSON; ``files`` are pictures by the plain name the data gives them.
+    as JSON; ``files`` are pictures by the plain name the data gives them. ``nothing`` says why the sheet holds nothing
+    (empty: it holds something); a pack leaves such a sheet out and says so.
     """
 
     name: str
@@ -24,3 +25,4 @@ class Sheet:
     template: str
     data: Mapping[str, Any]
     files: Mapping[str, bytes] = field(default_factory=dict)
+    nothing: str = ""

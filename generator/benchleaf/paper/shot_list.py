@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from benchleaf.connectors.book import connector_book
-from benchleaf.paper.bench_parts import TICK, Part, bench_sheet, note, table
+from benchleaf.paper.bench_parts import TICK, Part, bench_sheet, note, table, unchecked_note
 from benchleaf.paper.merged import by_value
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.subject import Subject
 
 HEADS = ("Done", "Connector", "Before", "If it changes places", "The picture must show")
+NOTHING = "No step opens a recorded connector."
 LEAD = "Take each picture before its connector is opened. Look at it on the camera: can the label be read?"
 
 
@@ -32,9 +33,10 @@ def sheet(subject: Subject, paper: Paper = "a4") -> Sheet:
         rows.append([TICK, {"lines": where}, step, risk, {"lines": [[{"t": f"– {words}"}] for words in must]}])
     parts: list[Part] = []
     if unchecked:
-        parts.append(note(f"{unchecked} unchecked step(s) may open more than is listed: photograph first.", grave=True))
+        parts.append(unchecked_note(unchecked, "may open more than is listed: photograph first."))
     if rows:
         parts.append(table(("12mm", 0.8, 0.7, 1.1, 2.4), HEADS, rows))
     else:
-        parts.append(note("No step opens a recorded connector.", grave=True))
-    return bench_sheet(subject, "shot-list", "Shot list", parts, paper, lead=LEAD)
+        parts.append(note(NOTHING, grave=True))
+    nothing = "" if rows or unchecked else NOTHING
+    return bench_sheet(subject, "shot-list", "Shot list", parts, paper, lead=LEAD, nothing=nothing)

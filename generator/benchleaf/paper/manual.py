@@ -1,0 +1,122 @@
+"""A whole machine's manual as one document: contents, every procedure, an index of items, connectors, codes."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from benchleaf.edges.qr import qr_svg
+from benchleaf.pages.book import MachineBook
+from benchleaf.pages.uses import touched
+from benchleaf.paper import procedure as procedure_sheet
+from benchleaf.paper.sheet import Paper, Sheet
+from benchleaf.paper.sheet_kinds import Pictures
+from benchleaf.paper.subject import NotFor, Subject, subject_of
+from benchleaf.paper.title_block import QR_FILE, language_of
+
+_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
+
+
+def sheet(
+    mbook: MachineBook,
+    pictures: Pictures,
+    paper: Paper = "a4",
+    *,
+    variant: str | None = None,
+    serial: str | None = None,
+) -> Sheet:
+    """Every procedure of the machine, in the order of their ids, required ones included where they stand."""
+    files: dict[str, bytes] = {}
+    chapters: list[dict[str, Any]] = []
+    found: list[Subject] = []
+    footnotes = 0
+    for one in mbook.machine.procedures.values():
+        try:
+            subject = subject_of(mbook, one, variant=variant, serial=serial)
+        except NotFor:
+            continue
+        made = procedure_sheet.sheet(subject, pictures, paper)
+        prefix = f"c{len(chapters) + 1}-"
+        data, footnotes = renumbered(made.data, prefix, footnotes)
+        chapters.append(data | {"id": str(one.id)})
+        files |= {prefix + name: content for name, content in made.files.items() if name != QR_FILE}
+        found.append(subject)
+    block = _block(mbook, found, paper)
+    if "qr" in block:
+        files[QR_FILE] = qr_svg(str(block["qr-alt"]).removeprefix("QR code: "))
+    data = {"block": block, "chapters": chapters, "index": list(_index(mbook, found)), "title": str(mbook.record.name)}
+    return Sheet(
+        name=f"{mbook.machine.id}-manual", title=str(block["full-title"]), template="manual.typ", data=data, files=files
+    )
+
+
+def renumbered(data: Any, prefix: str, last: int) -> tuple[Any, int]:
+    """The data of a chapter with its pictures and footnotes named so that chapters do not meet; the new last number."""
+    most = last
+
+    def walk(value: Any, key: str = "") -> Any:
+        nonlocal most
+        if isinstance(value, Mapping):
+            if set(value) <= {"i", "t"} and "i" in value:
+                most = max(most, last + int(value["i"]))
+                return {**value, "i": last + int(value["i"])}
+            return {name: walk(one, name) for name, one in value.items()}
+        if isinstance(value, (list, tuple)):
+            return [walk(one) for one in value]
+        if key in ("file", "sign") and isinstance(value, str):
+            return prefix + value
+        return value
+
+    return walk(data), most
+
+
+def _block(mbook: MachineBook, found: list[Subject], paper: Paper) -> dict[str, Any]:
+    """The title block of the whole: its date is that of the latest issue, its words those of all procedures."""
+    from benchleaf.currency_words import digest, words_of
+
+    dates = sorted(
+        str(s.procedure.issue.date) for s in found if s.procedure.issue is not None and s.procedure.issue.date
+    )
+    shop = mbook.book.shop
+    facts = hashlib.sha256(b"".join(digest(mbook, one.procedure) for one in found)).digest()
+    unverified = sum(one.procedure.verified is None or one.procedure.verified.state == "unverified" for one in found)
+    proof = f"{len(found) - unverified} of {len(found)} procedures verified; each says how far"
+    data: dict[str, Any] = {
+        "machine": str(mbook.record.name),
+        "kind": "Manual",
+        "title": "Whole manual",
+        "full-title": f"Manual: {mbook.record.name}",
+        "shop": mbook.book.name,
+        "lang": language_of(str(shop.language or "en")),
+        "paper": paper,
+        "applies": found[0].words if found and len({one.words for one in found}) == 1 else "see each procedure",
+        "verified": proof,
+        "verified-short": f"{proof} · {mbook.machine.id}",
+        "issue": f"Latest issue of {dates[-1]}" if dates else "Date not recorded",
+        "code": str(mbook.machine.id),
+        "words": " ".join(words_of(facts)),
+        "words-mean": "Words of the whole manual; each procedure has its own.",
+    }
+    latest = _DATE.fullmatch(dates[-1]) if dates else None
+    if latest is not None:
+        data["date"] = [int(part) for part in latest.groups()]
+    if shop.address:
+        data |= {"qr": QR_FILE, "qr-alt": f"QR code: {str(shop.address).rstrip('/')}/{mbook.at.home}"}
+    return data
+
+
+def _index(mbook: MachineBook, found: list[Subject]) -> Iterator[list[Any]]:
+    """Everything a procedure names, with the steps: ``["A1 Main board", ["draw-tray", "3"], …]``, by name."""
+    entries: dict[str, list[tuple[str, str]]] = {}
+    for subject in found:
+        procedure = subject.procedure
+        for number, step in enumerate(procedure.steps, 1):
+            for action in step.do or ():
+                used = touched(subject.mbook, action)
+                names = [mbook.item_words(name) for name in used.items if name in mbook.record.items]
+                for name in (*names, *used.connectors, *used.lines):
+                    entries.setdefault(str(name), []).append((str(procedure.id), str(number)))
+    for name in sorted(entries, key=lambda one: (one.casefold(), one)):
+        yield [name, [list(one) for one in dict.fromkeys(entries[name])]]
