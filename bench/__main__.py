@@ -13,6 +13,7 @@ MODULES = (
     "isolation",
     "drawings",
     "connectors",
+    "paper",
 )
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from benchleaf.pages.action_words import told_actions
-from benchleaf.pages.sentences import Sentence, Told
+from benchleaf.pages.sentences import Sentence, Told, plain
 from benchleaf.pages.step_view import Scene
 from benchleaf.paper.origins import Footnotes, Piece
 
@@ -40,11 +40,16 @@ def _action(verb: str, told: Told, notes: Footnotes) -> ActionData:
         boxes = tuple({"label": part, "unit": unit_in(s)} for part, s in zip(parts, told.parts, strict=True))
         return ActionData(said=said, parts=[], boxes=boxes)
     if verb == "discharge":
-        boxes = tuple({"label": "Measured after discharging", "unit": "V"} for _ in parts)
+        boxes = tuple({"label": f"Measured after discharging: {_place(one)}", "unit": "V"} for one in told.parts)
         return ActionData(said=said, parts=parts, boxes=boxes)
     if verb == "measure":
         return ActionData(said=said, parts=parts, boxes=({"label": "Reading", "unit": unit_in(told.sentence)},))
     return ActionData(said=said, parts=parts)
+
+
+def _place(part: Sentence) -> str:
+    """Where a store is measured: its sentence up to how it is discharged."""
+    return plain(part).partition(". ")[0].removeprefix("In ")
 
 
 def unit_in(sentence: Sentence) -> str:

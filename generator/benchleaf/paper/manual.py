@@ -41,7 +41,7 @@ def sheet(
         prefix = f"c{len(chapters) + 1}-"
         data, footnotes = renumbered(made.data, prefix, footnotes)
         chapters.append(data | {"id": str(one.id)})
-        files |= {prefix + name: content for name, content in made.files.items() if name != QR_FILE}
+        files |= {prefix + name: content for name, content in made.files.items()}
         found.append(subject)
     block = _block(mbook, found, paper)
     if "qr" in block:
@@ -65,7 +65,7 @@ def renumbered(data: Any, prefix: str, last: int) -> tuple[Any, int]:
             return {name: walk(one, name) for name, one in value.items()}
         if isinstance(value, (list, tuple)):
             return [walk(one) for one in value]
-        if key in ("file", "sign") and isinstance(value, str):
+        if key in ("file", "sign", "qr") and isinstance(value, str):
             return prefix + value
         return value
 

@@ -132,10 +132,13 @@ class _Writer:
             "stop": stop_lines(self.subject, view.number),
         }
         optional = {
-            "only": words_of(view.applies), "exposes": view.exposes, "powered": view.powered, "expect": view.expect,
+            "only": words_of(view.applies),
+            "exposes": view.exposes[:1].upper() + view.exposes[1:],
+            "powered": view.powered,
+            "expect": view.expect,
             "else": f"{view.otherwise.code} {view.otherwise.means}".strip() if view.otherwise is not None else None,
             "unchecked": UNCHECKED if view.unchecked else None,
-        }  # fmt: skip
+        }
         return data | {key: value for key, value in optional.items() if value}
 
     def back(self, one: Any) -> dict[str, Any]:
