@@ -152,9 +152,10 @@ def test_causes_and_tests_are_those_of_the_machine_shown() -> None:
 
 def test_a_masked_code_says_so_and_one_that_is_made_up_for_says_that() -> None:
     lid, feed = case("fp420", "05", "mk1 with roll").masked, case("fp420", "08", "mk1 with roll").masked
-    assert [one.signal for one in lid] == ["lid-closed"] and lid[0].lost
-    assert "no code does not mean no fault" in lid[0].words
-    assert [one.signal for one in feed] == ["feed-pulse"] and not feed[0].lost
+    assert [one.signal for one in lid] == ["lid-closed"] and lid[0].is_masked
+    assert "No code does not mean no fault" in lid[0].words and "lid closed, always" in lid[0].words
+    assert [one.signal for one in feed] == ["feed-pulse"] and not feed[0].is_masked
+    assert "still comes from S4 Feed encoder" in feed[0].words
     assert case("fp420", "05", "mk1").masked == ()
 
 

@@ -124,7 +124,7 @@ def _cases(
     meant = [one for one in wanted if holds(trouble.applies, one, machine.record) is not False]
     if not meant:
         refuse(f"It is not for {machine.id} {wanted[0].label}.")
-    return tuple(case_on(ways_of(derived, machine, one), trouble) for one in meant)
+    return tuple(case_on(derived, machine, one, trouble) for one in meant)
 
 
 # ---- what dead functions share

@@ -1,71 +1,78 @@
-"""Codes that a substituted signal may keep from appearing: the machine that is told so can no longer tell.
+"""Codes that a bypass keeps from appearing: the machine that is told so can no longer tell.
 
-A code depends on signals; where something else supplies one of them, the machine sees what it is told. Nobody recorded
-signals: then whether the code can be kept from appearing is not known, and that is said too.
+From the bypass register: every signal a code depends on that no longer comes from its own sensor. Nobody recorded the
+signals of a code: then whether a bypass keeps it from appearing is not known, and that is said too.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from benchleaf.built import Built
+from benchleaf.applicability import Configuration
+from benchleaf.derived import Derived
+from benchleaf.model import Machine
 from benchleaf.records.codes import CodeRecord
+from benchleaf.wiring.bypass import NOT_RECORDED, BypassRow, bypass_register
+from benchleaf.wiring.configurations import unmodified, wiring_of
+from benchleaf.wiring.contacts import shown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Masking:
-    """One signal of a code that is supplied by something else on this machine.
+    """One signal of a code that is not, or may not be, what its own sensor says on this machine.
 
-    ``by`` is the contact that supplies it now; ``compensated`` what makes up for it, as recorded; ``None`` = not
-    recorded, ``""`` = recorded as nothing. ``lost``: nothing is recorded that makes up for it, so the code counts as
-    one that can no longer appear.
+    ``is_masked``: the code can no longer appear; otherwise its own sensor is still heard, by way of what was added.
     """
 
     code: str
     signal: str
-    by: str
-    asserts: str | None
-    compensated: str | None
-    restore: str | None
-
-    @property
-    def lost(self) -> bool:
-        return not self.compensated
-
-    @property
-    def words(self) -> str:
-        """In one sentence for a page."""
-        told = f" and tells the machine: {self.asserts}" if self.asserts else "; what it says is not recorded"
-        start = f"{self.by} supplies the signal {self.signal} here{told}."
-        if not self.lost:
-            made_up = str(self.compensated).rstrip(".")
-            return f"{start} As recorded: {made_up}. Whether code {self.code} still appears depends on that."
-        why = "Nothing makes up for it" if self.compensated == "" else "What makes up for it is not recorded"
-        return (
-            f"Code {self.code} may be kept from appearing on this machine. {start} {why}, so that no code does not "
-            "mean no fault."
-        )
+    is_masked: bool
+    words: str
+    restore: str
 
 
-def maskings(code: CodeRecord, built: Built) -> tuple[Masking, ...]:
-    """The substituted signals that a code depends on, in one configuration."""
+def maskings(derived: Derived, machine: Machine, configuration: Configuration, code: CodeRecord) -> tuple[Masking, ...]:
+    """The signals of a code in the bypass register of one configuration."""
     wanted = {str(one) for one in code.signals or ()}
+    rows = register_of(derived, machine, configuration) if wanted else ()
     return tuple(
         Masking(
             code=str(code.code),
-            signal=str(one.signal),
-            by=one.by.shown if one.by is not None else "something not recorded",
-            asserts=str(one.asserts) if one.asserts is not None else None,
-            compensated=_compensation(one.compensated_by),
-            restore=str(one.restore) if one.restore is not None else None,
+            signal=row.signal,
+            is_masked=str(code.code) in row.masked,
+            words=_words(str(code.code), row),
+            restore=row.restore,
         )
-        for one in built.substitutions
-        if str(one.signal) in wanted
+        for row in rows
+        if row.signal in wanted
     )
 
 
-def _compensation(said: object) -> str | None:
-    if said is None:
-        return None
-    words = str(said)
-    return "" if words in ("none", "()") else words
+def register_of(derived: Derived, machine: Machine, configuration: Configuration) -> tuple[BypassRow, ...]:
+    """The bypass register of a machine as built, remembered."""
+    built = derived.built(machine, configuration)
+    return derived.remember(
+        ("bypass register", machine.id, configuration),
+        lambda: bypass_register(wiring_of(derived, built), unmodified(derived, built)),
+    )
+
+
+def _words(code: str, row: BypassRow) -> str:
+    by = f"{row.by_item or 'something'} at {shown(row.by)}" if row.by else "something that is not recorded"
+    own = row.source_item or "its own sensor"
+    if code not in row.masked:
+        return (
+            f"The signal {row.name} that code {code} depends on still comes from {own}, by way of {by}. {_made_up(row)}"
+        )
+    return (
+        f"Code {code} can no longer appear on this machine: the signal {row.name} comes from {by}, not from {own}, and "
+        f"says: {row.asserts}. No code does not mean no fault. {_made_up(row)}"
+    )
+
+
+def _made_up(row: BypassRow) -> str:
+    if row.compensation == "none":
+        return "Nothing takes its place."
+    if row.compensation == NOT_RECORDED:
+        return "What takes its place is not recorded."
+    return f"What takes its place: {row.compensation.rstrip('.')}."

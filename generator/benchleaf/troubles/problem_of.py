@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from benchleaf.access.ways import Ways, ways_of
+from benchleaf.access.ways import ways_of
 from benchleaf.applicability import Configuration, holds
 from benchleaf.derived import Derived
 from benchleaf.isolation.policy import Policy
@@ -78,7 +78,7 @@ def cases_of(derived: Derived, machine: Machine, trouble: Trouble) -> tuple[Case
     id = trouble.code if isinstance(trouble, CodeRecord) else trouble.id
     return derived.remember(
         ("cases", machine.id, kind, str(id)),
-        lambda: together(case_on(ways_of(derived, machine, one), trouble) for one in _meant(derived, machine, trouble)),
+        lambda: together(case_on(derived, machine, one, trouble) for one in _meant(derived, machine, trouble)),
     )
 
 
@@ -102,10 +102,9 @@ def together(cases: Iterable[Case]) -> tuple[Case, ...]:
     return tuple(groups)
 
 
-def case_on(ways: Ways, trouble: Trouble) -> Case:
+def case_on(derived: Derived, machine: Machine, configuration: Configuration, trouble: Trouble) -> Case:
     """The trouble on one machine as built."""
-    built, openings = ways.built, Openings(ways)
-    machine, configuration = built.machine, built.configuration
+    openings = Openings(ways_of(derived, machine, configuration))
     causes = causes_here(trouble, machine, configuration)
     weights = {id: cause.likely if cause.likely is not None else 1.0 for id, cause in causes.items()}
     kept = {id: weight for id, weight in weights.items() if weight > 0}
@@ -127,7 +126,7 @@ def case_on(ways: Ways, trouble: Trouble) -> Case:
         causes=causes, weights=weights, unweighted=unweighted, tests=tests, left_out=left_out, remedies=remedies,
         without_remedy=without, energies=energies, problem=problem,
         notes=(*notes, *more), codes=codes_seen(trouble, machine),
-        masked=maskings(trouble, built) if isinstance(trouble, CodeRecord) else (),
+        masked=maskings(derived, machine, configuration, trouble) if isinstance(trouble, CodeRecord) else (),
         signals_known=not isinstance(trouble, CodeRecord) or trouble.signals is not None,
     )  # fmt: skip
 
