@@ -1,7 +1,7 @@
 """Paper: a procedure of ten steps cold and warm, and a sheet of labels. Cold is the first sheet of a process.
 
-The records are read and checked before the clock starts; setting the fonts up is part of the cold figure. Processor time
-of all threads, so that a busy machine does not change the figure.
+The records are read and checked before the clock starts; setting the fonts up is part of the cold figure.
+Processor time of all threads, so that a busy machine does not change the figure.
 """
 
 from __future__ import annotations
