@@ -17,7 +17,8 @@ import pytest
 from tests.test_mkdocs_plugin import lay_project
 
 SERVE = (
-    "import sys; from tests import test_mkdocs_plugin as t; from benchleaf.mkdocs_plugin import serve_manual;"
+    "import signal, sys; signal.signal(signal.SIGINT, signal.default_int_handler);"  # a background shell ignores it
+    "from tests import test_mkdocs_plugin as t; from benchleaf.mkdocs_plugin import serve_manual;"
     "t.BenchleafPlugin.compile = staticmethod(t.compile_words); serve_manual(sys.argv[1], address=sys.argv[2])"
 )
 

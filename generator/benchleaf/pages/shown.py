@@ -238,6 +238,8 @@ class Table:
     nothing: str
     name: str = ""
     quiet: bool = False
+    careful: bool = False
+    """A list of hazards or live places: never narrowed by a serial alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

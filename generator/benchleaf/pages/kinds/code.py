@@ -12,7 +12,10 @@ from benchleaf.pages.record_notes import note_of
 from benchleaf.pages.shown import Line
 from benchleaf.pages.trouble import trouble_context
 from benchleaf.pages.uses import uses_of
+from benchleaf.pages.wiring_tables import Rows
 from benchleaf.records.codes import CodeRecord
+from benchleaf.wiring.bypass import bypass_register
+from benchleaf.wiring.configurations import unmodified, wiring_of
 
 
 def pages(book: Book) -> Iterator[Page]:
@@ -32,6 +35,7 @@ def page(mbook: MachineBook, code: CodeRecord) -> Page:
         "code": str(code.code),
         "means": code.means,
         "signals": signals(mbook, code),
+        "masked": masked(mbook, code),
         "from_steps": tuple(step_lines(mbook, uses_of(mbook).else_of[f"code {code.code}"])),
         "seen_by": tuple(
             Line(words=str(one.title or one.id), path=mbook.at.symptom(one.id))
@@ -45,6 +49,22 @@ def page(mbook: MachineBook, code: CodeRecord) -> Page:
         inputs=(code.place.file, mbook.machine.file),
         documents=(code_document(mbook, code),),
     )  # fmt: skip
+
+
+def masked(mbook: MachineBook, code: CodeRecord) -> tuple[Line, ...]:
+    """The signals of this code that something else supplies, each with the machines on which it cannot appear."""
+    found = Rows(mbook)
+    for built in mbook.builts:
+        derived = mbook.book.derived
+        for row in bypass_register(wiring_of(derived, built), unmodified(derived, built)):
+            if code.code in row.masked:
+                words = f"The signal '{row.name}' is supplied by {row.by_item or row.by or 'something not recorded'}"
+                found.add((words,), built.configuration)
+    path = mbook.at.list("bypass")
+    return tuple(
+        Line(words=str(row.cells[0]), path=path, note="this code can no longer appear", applies=row.applies)
+        for row in found.rows()
+    )
 
 
 def signals(mbook: MachineBook, code: CodeRecord) -> tuple[Line, ...] | None:

@@ -8,7 +8,7 @@ from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.kinds.cable import end_line
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
-from benchleaf.pages.shown import Applies, Block, Cell, Line, Note, Row, Section, Table
+from benchleaf.pages.shown import Applies, Block, Cell, Line, Links, Note, Row, Section, Table
 from benchleaf.pages.values_shown import plain_value
 from benchleaf.pages.wiring_tables import Rows, cables_of, wire_rows
 from benchleaf.refs import ContactRef
@@ -20,10 +20,14 @@ def pages(book: Book) -> Iterator[Page]:
 
 
 def page(mbook: MachineBook) -> Page:
-    opening: tuple[Block, ...] = ()
+    more = (
+        Line(words="Still-live map", path=mbook.at.list("live"), note="what each isolation leaves live"),
+        Line(words="Bypass register and changes", path=mbook.at.list("bypass"), note="what stands in for what"),
+    )
+    opening: tuple[Block, ...] = (Links(lines=more, nothing=""),)
     if not mbook.machine.has_wiring:
         words = "The wiring is not recorded. Everything counts as live until it was proved dead where you touch."
-        opening = (Note(words=words, grave=True),)
+        opening = (Note(words=words, grave=True), *opening)
     sections = (
         Section(title="Sources", anchor="sources", blocks=(sources(mbook),)),
         Section(title="Connection table", anchor="connections", blocks=(connections(mbook),)),

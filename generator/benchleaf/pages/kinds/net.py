@@ -1,0 +1,110 @@
+"""A net: the contacts that recorded copper joins, what it carries, and where each of its ways leads on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from benchleaf.pages.addresses import slugs
+from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.list_page import list_page
+from benchleaf.pages.page import Page
+from benchleaf.pages.shown import Cell, Line, Section, Table
+from benchleaf.pages.wiring_tables import Rows, contact_cell, wiring_of
+from benchleaf.search.documents import Document
+from benchleaf.wiring.contacts import shown
+from benchleaf.wiring.graph import is_hub
+from benchleaf.wiring.live_nets import proof_points
+from benchleaf.wiring.nets import label_of
+from benchleaf.wiring.trace import Reached, trace
+
+
+def addresses(mbook: MachineBook) -> Mapping[str, str]:
+    """Net → its page, over all machines that may be meant."""
+
+    def make() -> Mapping[str, str]:
+        names = {net.name for built in mbook.builts for net in wiring_of(mbook, built).nets}
+        whole = mbook.book.machine(mbook.machine.id)
+        if whole is not mbook:
+            return addresses(whole)
+        return {name: f"{mbook.at.folder}/net/{made}.html" for name, made in slugs(names).items()}
+
+    return mbook.remember(("net addresses",), make)
+
+
+def net_line(mbook: MachineBook, name: str, label: str = "") -> Line:
+    return Line(words=shown(name), path=addresses(mbook).get(name), note=label or None)
+
+
+def pages(book: Book) -> Iterator[Page]:
+    for mbook in book.machines():
+        for name in sorted(addresses(mbook)):
+            yield page(mbook, name)
+
+
+def page(mbook: MachineBook, name: str) -> Page:
+    title = f"Net {shown(name)}"
+    path = addresses(mbook)[name]
+    members, onward, proofs = Rows(mbook), Rows(mbook), Rows(mbook)
+    labels: dict[str, None] = {}
+    having = set()
+    for built in mbook.builts:
+        wiring = wiring_of(mbook, built)
+        net = next((one for one in wiring.nets if one.name == name), None)
+        if net is None:
+            continue
+        having.add(built.configuration)
+        labels[label_of(built, net)] = None
+        for contact in net.contacts:
+            if not is_hub(contact):
+                members.add((contact_cell(mbook, contact), role(mbook, contact)), built.configuration)
+        found = trace(wiring, name)
+        for one in found.reached if found is not None else ():
+            if one.through:
+                onward.add(_onward(mbook, one), built.configuration)
+        for point in proof_points(wiring).get(name, ()):
+            proofs.add((point.words,), built.configuration)
+    label = "; ".join(one for one in labels if one)
+    nothing_on = "Nothing recorded leads on from it but copper."
+    no_point = "No point to prove this net dead is recorded: until there is one, it counts as live."
+    heads = ("To", "Through", "Role")
+    tables = (
+        ("Contacts joined by copper", "contacts", ("Contact", "Role"), members.rows(having), "", False),
+        ("Where it is proved dead", "prove", ("Between",), proofs.rows(having), no_point, True),
+        ("Where it leads on", "on", heads, onward.rows(having), nothing_on, False),
+    )
+    sections = tuple(
+        Section(title=caption, anchor=anchor, blocks=(
+            Table(caption=caption, heads=columns, rows=rows, nothing=nothing, quiet=True, careful=careful),
+        ))
+        for caption, anchor, columns, rows, nothing, careful in tables
+    )  # fmt: skip
+    found_by = Document(
+        url=path, title=title, kind="net", machine=str(mbook.record.name), headings=(label,) if label else ()
+    )
+    return list_page(
+        mbook.book,
+        path=path,
+        title=title,
+        kind="net",
+        lead=label,
+        sections=sections,
+        mbook=mbook,
+        place=mbook.machine.wiring.place,
+        crumbs=(("Wiring", mbook.at.list("wiring")),),
+        documents=(found_by,),
+        applies=mbook.words_for(having),
+    )
+
+
+def role(mbook: MachineBook, contact: str) -> Cell:
+    owner, _, own = contact.partition(".")
+    connector = mbook.machine.wiring.connectors.get(owner)
+    if connector is None:
+        return "–"
+    copied = next((built.connectors[owner] for built in mbook.builts if owner in built.connectors), connector)
+    return str((copied.contacts or {}).get(own, "")) or None
+
+
+def _onward(mbook: MachineBook, one: Reached) -> tuple[Cell, ...]:
+    through: Cell = tuple(Line(words=words) for words in one.through)
+    return (contact_cell(mbook, one.contact), through, one.role or None)
