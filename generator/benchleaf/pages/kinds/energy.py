@@ -10,6 +10,7 @@ from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.shown import Block, Cell, Fact, Facts, Line, Links, Note, Row, Section, Table
+from benchleaf.pages.stored_shown import bleed_blocks
 from benchleaf.pages.uses import uses_of
 from benchleaf.pages.values_shown import plain_value, shown_value
 from benchleaf.records.energy import Bleed, Energy, Store
@@ -24,9 +25,15 @@ def pages(book: Book) -> Iterator[Page]:
 def page(mbook: MachineBook) -> Page:
     energies = mbook.record.energy
     sections = [_section(mbook, str(id), one) for id, one in energies.items()]
-    opening: tuple[Block, ...] = ()
+    at = mbook.at
+    more = (
+        Line(words="Energy-control sheet", path=at.list("energy-control"), note="the six steps in their order"),
+        Line(words="Still-live map", path=at.list("live"), note="what each isolation leaves live"),
+    )
+    opening: tuple[Block, ...] = (Links(lines=more, nothing=""),)
     if not energies:
         opening = (
+            *opening,
             Note(words="No energy is recorded. Everything counts as energised until it is proved dead.", grave=True),
         )
     lead = (
@@ -66,6 +73,7 @@ def _section(mbook: MachineBook, id: str, energy: Energy) -> Section:
         *((Note(words=str(energy.note)),) if energy.note else ()),
         Facts(rows=rows),
         stored_table(mbook, energy),
+        *bleed_blocks(mbook, id),
         proof_table(mbook, energy),
         Links(
             lines=tuple(step_lines(mbook, uses_of(mbook).energies[id])), nothing="No recorded step has to do with it."
