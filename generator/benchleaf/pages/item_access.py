@@ -107,10 +107,12 @@ _WHY_WRITTEN = Note(
 
 
 def _rows(mbook: MachineBook, name: str) -> Iterator[Row]:
-    for goal, words in GOALS.items():
+    own = goals_of(mbook, name)
+    for goal in own:
+        words = GOALS[goal] if "remove" in own or goal == "reach" else "Take it off, or replace it"
         for one in ways_to(mbook, name, goal):
             access, applies = one.access, on_some(mbook, name, one.on)
-            called = Line(words=words, path=derived_path(mbook, name, goal), note=DERIVED)
+            called = Line(words=words, path=mbook.at.derived(name, goal), note=DERIVED)
             if not access.is_reached:
                 yield Row(cells=(called, "no way", "–", "–"), applies=applies)
                 continue

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
+from benchleaf.access.derived import authors_procedure
+from benchleaf.applicability import Configuration
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.record_notes import is_withdrawn, verification_of
@@ -80,17 +83,32 @@ def remedy_line(mbook: MachineBook, cause: Cause) -> Cell:
             return str(remedy.procedure)
         stamp = "withdrawn" if is_withdrawn(procedure) else verification_of(procedure).state
         return Line(words=str(procedure.title), path=mbook.at.procedure(procedure.id), note=stamp)
-    item = remedy.replace.item if remedy.replace is not None else ""
-    author = next((p for p in mbook.machine.procedures.values() if _replaces(p, item) and not is_withdrawn(p)), None)
-    if author is not None:
-        return Line(words=str(author.title), path=mbook.at.procedure(author.id), note=verification_of(author).state)
-    words = f"Replace {mbook.item_words(item)}"
-    return Line(words=words, path=mbook.at.item(item) if item in mbook.record.items else None)
+    item = str(remedy.replace.item) if remedy.replace is not None else ""
+    if item not in mbook.record.items:
+        return f"Replace {mbook.item_words(item)}"
+    lines = tuple(replacements(mbook.narrowed(cause.applies), item)) or (replacement_line(mbook, item, None),)
+    return lines if len(lines) > 1 else lines[0]
 
 
-def _replaces(procedure: Any, item: str) -> bool:
-    goal = procedure.goal
-    return goal is not None and goal.kind == "replace" and goal.item is not None and goal.item.item == item
+def replacements(mbook: MachineBook, item: str) -> Iterator[Line]:
+    """The procedure that replaces an item on each machine: an author's where one stands, else the derived one."""
+    found: dict[str | None, set[Configuration]] = {}
+    for built in mbook.builts:
+        if item in built.items:
+            one = authors_procedure(mbook.machine, built.configuration, item)
+            found.setdefault(str(one.id) if one is not None else None, set()).add(built.configuration)
+    for id, on in found.items():
+        line = replacement_line(mbook, item, id)
+        yield line if len(found) == 1 else replace(line, applies=mbook.words_for(on))
+
+
+def replacement_line(mbook: MachineBook, item: str, procedure: str | None) -> Line:
+    """An author's procedure with its proof; with ``None`` the derived one, which nobody has proved."""
+    if procedure is None:
+        words = f"Replace {mbook.item_words(item)}"
+        return Line(words=words, path=mbook.at.derived(item, "replace"), note="derived, unverified")
+    author = mbook.machine.procedures[procedure]
+    return Line(words=str(author.title), path=mbook.at.procedure(author.id), note=verification_of(author).state)
 
 
 def test_view(mbook: MachineBook, test: FaultTest, causes: dict[str, Cause]) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.shown import Cell, Facts, Line, Links, Row, Section
+from benchleaf.pages.stored_shown import drop_table
 from benchleaf.pages.uses import uses_of
 from benchleaf.pages.values_shown import shown_value
 from benchleaf.pages.wiring_tables import Rows, cables_of, wire_table
@@ -26,9 +27,11 @@ def page(mbook: MachineBook, name: str) -> Page:
     record = mbook.machine.wiring.cables[name]
     title = f"Cable {name}{f', {record.name}' if record.name else ''}"
     steps = tuple(step_lines(mbook, uses_of(mbook).cables[name]))
+    drop = drop_table(mbook, name)
     sections = (
         Section(title="What is recorded", blocks=(Facts(rows=facts(mbook, name)),)),
         Section(title="Wires", anchor="wires", blocks=(wire_table(mbook, name),)),
+        *((Section(title="Voltage lost along it", anchor="drop", blocks=(drop,)),) if drop.rows else ()),
         Section(
             title="Steps that open, plug or free it",
             blocks=(Links(lines=steps, nothing="No recorded step has to do with it."),),

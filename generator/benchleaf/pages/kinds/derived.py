@@ -23,7 +23,7 @@ from benchleaf.pages.replayed import after_steps
 from benchleaf.pages.requirements import all_gathered, needs_of
 from benchleaf.pages.safety_shown import shown
 from benchleaf.pages.shown import Applies, Line, Need, RecordNote, SafetyMessage, ShownValue, StepView, Verification
-from benchleaf.pages.step_view import Scene, view_of
+from benchleaf.pages.step_view import ENERGY_VERBS, Scene, view_of
 from benchleaf.pages.way_back import WayBack, way_back_of
 
 
@@ -127,9 +127,15 @@ def _part(
         broken=not all(one.is_clean for one in many),
         needs=needs_of(group, record, acts),
         summary=shown(group, all_gathered(acts)),
-        steps=tuple(view_of(scene, after.get(scene.number, ()), before=before) for scene in acts),
+        steps=tuple(_view(scene, view_of(scene, after.get(scene.number, ()), before=before)) for scene in acts),
         back=back,
     )
+
+
+def _view(scene: Scene, view: StepView) -> StepView:
+    """What is recorded of an energy the actions tell in full; the text stays where it says what nobody recorded."""
+    is_energy = all(action.verb in ENERGY_VERBS for action in scene.actions)
+    return replace(view, text="") if is_energy and "not recorded" not in view.text else view
 
 
 def _anchored(back: WayBack, before: str) -> WayBack:

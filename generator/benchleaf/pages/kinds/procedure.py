@@ -41,6 +41,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "unchecked": unchecked_words(acts),
         "bench": mbook.at.bench(procedure.id),
         "order": mbook.at.order(procedure.id),
+        "torque": mbook.at.torque(str(procedure.id)),
         "leads_here": tuple(trouble_line(mbook, use) for use in uses.remedies[str(procedure.id)]),
         "comes_from": tuple(step_lines(mbook, uses.else_of[str(procedure.id)])),
         "condition_of": tuple(procedure_line(mbook, one) for one in uses.conditions[str(procedure.id)]),
