@@ -47,7 +47,8 @@ def _readings(subject: Subject) -> list[Part]:
                 rows.append([f"Step {scene.number}", label, BOX, BOX, box["unit"] or "unit?"])
     if not rows:
         return [note("No step asks for a reading."), table((3.0, "26mm", "26mm", 0.7), HEADS[1:], _blank())]
-    return [table((0.6, 3.0, "26mm", "26mm", 0.7), HEADS, [*rows, *_more()])]
+    made = table((0.6, 3.0, "26mm", "26mm", 0.7), HEADS, [*rows, *_more()])
+    return [made, *([{"k": "origins", "of": notes.listed}] if notes.listed else [])]
 
 
 def _more() -> list[list[object]]:

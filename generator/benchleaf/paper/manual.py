@@ -16,6 +16,8 @@ from benchleaf.paper.sheet_kinds import Pictures
 from benchleaf.paper.subject import NotFor, Subject, subject_of
 from benchleaf.paper.title_block import QR_FILE, language_of
 
+FILE_KEYS = ("file", "sign", "qr")
+"""Keys of a sheet's data that name one of its files."""
 _DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
 
 
@@ -31,7 +33,6 @@ def sheet(
     files: dict[str, bytes] = {}
     chapters: list[dict[str, Any]] = []
     found: list[Subject] = []
-    footnotes = 0
     for one in mbook.machine.procedures.values():
         try:
             subject = subject_of(mbook, one, variant=variant, serial=serial)
@@ -39,8 +40,7 @@ def sheet(
             continue
         made = procedure_sheet.sheet(subject, pictures, paper)
         prefix = f"c{len(chapters) + 1}-"
-        data, footnotes = renumbered(made.data, prefix, footnotes)
-        chapters.append(data | {"id": str(one.id)})
+        chapters.append(renamed(made.data, prefix) | {"id": str(one.id)})
         files |= {prefix + name: content for name, content in made.files.items()}
         found.append(subject)
     block = _block(mbook, found, paper)
@@ -52,24 +52,13 @@ def sheet(
     )
 
 
-def renumbered(data: Any, prefix: str, last: int) -> tuple[Any, int]:
-    """The data of a chapter with its pictures and footnotes named so that chapters do not meet; the new last number."""
-    most = last
-
-    def walk(value: Any, key: str = "") -> Any:
-        nonlocal most
-        if isinstance(value, Mapping):
-            if set(value) <= {"i", "t"} and "i" in value:
-                most = max(most, last + int(value["i"]))
-                return {**value, "i": last + int(value["i"])}
-            return {name: walk(one, name) for name, one in value.items()}
-        if isinstance(value, (list, tuple)):
-            return [walk(one) for one in value]
-        if key in ("file", "sign", "qr") and isinstance(value, str):
-            return prefix + value
-        return value
-
-    return walk(data), most
+def renamed(data: Any, prefix: str, key: str = "") -> Any:
+    """The data of a chapter with its pictures named so that those of two chapters do not meet."""
+    if isinstance(data, Mapping):
+        return {name: renamed(one, prefix, name) for name, one in data.items()}
+    if isinstance(data, (list, tuple)):
+        return [renamed(one, prefix) for one in data]
+    return prefix + data if key in FILE_KEYS and isinstance(data, str) else data
 
 
 def _block(mbook: MachineBook, found: list[Subject], paper: Paper) -> dict[str, Any]:

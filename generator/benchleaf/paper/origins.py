@@ -1,4 +1,7 @@
-"""Footnotes that give origins: each different origin once a document, numbered where it is first met."""
+"""Notes that give origins: each different origin once a document, numbered where it is first met, listed at its end.
+
+They are no footnotes of the typesetter: its tagged PDF fails on some pages where a footnote meets a page break.
+"""
 
 from __future__ import annotations
 
@@ -17,15 +20,15 @@ class Footnotes:
     def __init__(self) -> None:
         self._known: dict[str, int] = {}
 
-    def marks(self, origins: Iterable[Origin]) -> list[Piece]:
-        """The footnotes of one value: ``{i}`` for one met before, ``{i, t}`` where its words stand."""
+    @property
+    def listed(self) -> list[str]:
+        """The words of every footnote handed out so far, number 1 first."""
+        return list(self._known)
+
+    def marks(self, origins: Iterable[Origin]) -> list[int]:
+        """The number of the footnote of one value; none when it has no origin."""
         words = "; ".join(dict.fromkeys(origin_words(one) for one in origins))
-        if not words:
-            return []
-        if words in self._known:
-            return [{"i": self._known[words]}]
-        self._known[words] = len(self._known) + 1
-        return [{"i": self._known[words], "t": words}]
+        return [self._known.setdefault(words, len(self._known) + 1)] if words else []
 
     def pieces(self, sentence: Sentence) -> list[Piece]:
         """A sentence as pieces ``{t, s, n}``: text, strong, footnotes."""

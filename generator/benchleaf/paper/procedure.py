@@ -53,7 +53,7 @@ class _Writer:
         acts = tuple(scenes(subject.mbook, procedure))
         kept = [scene for scene in acts if scene.narrow.builts]
         goal = goal_line(subject.mbook, procedure)
-        data = {
+        data: dict[str, Any] = {
             "block": dict(block.data),
             "title": str(procedure.title),
             "lead": f"Goal: {goal.words}{f' ({goal.note})' if goal.note else ''}." if goal is not None else "",
@@ -71,6 +71,7 @@ class _Writer:
             **owed_rows(subject),
             "close": [[words, {"tick": True}] for words in CLOSE_UP],
         }
+        data["origins"] = self.notes.listed
         return Sheet(
             name=f"{procedure.id}-procedure",
             title=str(data["block"]["full-title"]),
