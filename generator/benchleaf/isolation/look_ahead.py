@@ -87,10 +87,17 @@ class LookAhead:
                     best, chosen = price, action
         return best, chosen
 
+    def best_by_rule(self, state: State, actions: tuple[Action, ...]) -> tuple[float, Action]:
+        """The action the rule names, with its price times the weight of the state: as if repairs in a row followed."""
+        return self._priced(state, actions)[0]
+
     def _ranked(self, state: State, actions: tuple[Action, ...]) -> list[Action]:
         """The actions, best by the rule first; of the repairs only the one that would begin a row of them."""
         if self._search.identify:
             return sorted(actions, key=lambda action: -self._told(state, action))
+        return [action for _, action in self._priced(state, actions)]
+
+    def _priced(self, state: State, actions: tuple[Action, ...]) -> list[tuple[float, Action]]:
         weight = self._search.weight(state.causes, state.answers)
         prices = []
         repairs = {action.place: action for action in actions if not action.is_test}
@@ -98,12 +105,12 @@ class LookAhead:
         if first is not None:
             prices.append((self.in_a_row(state), 0, repairs[first]))
             if len(self._values) > MANY:
-                return [repairs[first]]
+                return [(prices[0][0], repairs[first])]
         for i, action in enumerate(actions):
             if action.is_test:
                 after = sum(factor * self.in_a_row(then) for _, factor, then in action.branches)
                 prices.append((action.minutes * weight + after, 1 + i, action))
-        return [action for _, _, action in sorted(prices, key=lambda price: price[:2])]
+        return [(price, action) for price, _, action in sorted(prices, key=lambda price: price[:2])]
 
     def in_a_row(self, state: State) -> float:
         """What repairs in the order of likelihood over cost, one after another, cost from a state."""
