@@ -58,7 +58,9 @@ def test_a_set_of_machines_gets_the_shortest_words() -> None:
     assert words(lambda one: "roll" in one.modifications) == "machines with roll"
     assert words(lambda one: "roll" not in one.modifications) == "machines without roll"
     assert words(lambda one: one.variant == "mk2" and "roll" in one.modifications) == "mk2 with roll"
-    assert words(lambda one: one.serial != "0221") == "every machine but mk1, serial 0221"
+    assert words(lambda one: one.serial != "0221") == "every machine but serial 0221"
+    without = "machines without roll, but not serial 0221"
+    assert words(lambda one: "roll" not in one.modifications and one.serial != "0221") == without
 
 
 def test_a_variant_with_a_modification_is_said_in_words_alone() -> None:

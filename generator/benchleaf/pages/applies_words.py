@@ -5,7 +5,7 @@ The words name what a reader can see on the machine (``mk2, heated platen``), no
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable, Iterable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Generic, TypeVar
@@ -100,43 +100,56 @@ def described(some: Collection[Configuration], every: Sequence[Configuration], r
     """The machines in ``some`` out of ``every`` one, in the shortest words there are; ``None`` = all.
 
     What no list of terms can say (a variant with a modification together) is said in words and left to the reader:
-    the page never folds it away.
+    the page never folds it away. A single serial that stands out is named beside those it stands out of.
     """
-    chosen = set(some)
+    chosen = frozenset(some)
     if len(chosen) == len(every):
         return None
-
-    def is_those(test: Callable[[Configuration], bool]) -> bool:
-        return chosen == {one for one in every if test(one)}
-
-    variants = [str(name) for name in record.variants]
-    for size in range(1, len(variants)):
-        for names in combinations(variants, size):
-            if is_those(lambda one, names=names: one.variant in names):  # type: ignore[misc]
-                words = ", or ".join(variant_words(record, name) for name in names)
-                return Applies(words, tuple(Term("variant", name) for name in names))
-    for name in sorted(record.modifications):
-        if is_those(lambda one, name=name: name in one.modifications):  # type: ignore[misc]
-            return Applies(f"machines with {name}", (Term("modification", name),))
-        if is_those(lambda one, name=name: name not in one.modifications):  # type: ignore[misc]
-            return Applies(f"machines without {name}", (Term("without", name),))
-    for size in range(1, len(variants) + 1):
-        for names in combinations(variants, size):
-            of_these = [one for one in every if one.variant in names]
-            for name in sorted(record.modifications):
-                for there, word in ((True, "with"), (False, "without")):
-                    if chosen == {one for one in of_these if (name in one.modifications) is there}:
-                        return Applies(f"{' or '.join(names)} {word} {name}", ())
-    missing = [one.label for one in every if one not in chosen]
-    if len(missing) <= 2 < len(chosen):
-        return Applies(f"every machine but {' and '.join(missing)}", ())
+    named = _named(chosen, every, record)
+    if named is not None:
+        return named
+    single = [one for one in every if one.serial is not None and one not in chosen][:MOST_APART]
+    for size in range(1, len(single) + 1):
+        for apart in combinations(single, size):
+            around = chosen.union(apart)
+            words = " and ".join(f"serial {one.serial}" for one in apart)
+            if len(around) == len(every):
+                return Applies(f"every machine but {words}", ())
+            whole = _named(around, every, record)
+            if whole is not None:
+                return Applies(f"{whole.words}, but not {words}", whole.terms)
     labels = [one.label for one in every if one in chosen]
     if len(labels) > MOST_LABELS:
         labels = [*labels[:MOST_LABELS], f"{len(labels) - MOST_LABELS} more"]
     return Applies("; ".join(labels), ())
 
 
+def _named(chosen: frozenset[Configuration], every: Sequence[Configuration], record: MachineRecord) -> Applies | None:
+    """A set of machines by its variants, by a modification, or by both; ``None`` when it is none of these."""
+    variants = [str(name) for name in record.variants]
+    for size in range(1, len(variants)):
+        for names in combinations(variants, size):
+            if chosen == {one for one in every if one.variant in names}:
+                words = ", or ".join(variant_words(record, name) for name in names)
+                return Applies(words, tuple(Term("variant", name) for name in names))
+    modifications = sorted(str(name) for name in record.modifications)
+    for name in modifications:
+        if chosen == {one for one in every if name in one.modifications}:
+            return Applies(f"machines with {name}", (Term("modification", name),))
+        if chosen == {one for one in every if name not in one.modifications}:
+            return Applies(f"machines without {name}", (Term("without", name),))
+    for size in range(1, len(variants) + 1):
+        for names in combinations(variants, size):
+            of_these = [one for one in every if one.variant in names]
+            for name in modifications:
+                for there, word in ((True, "with"), (False, "without")):
+                    if chosen == {one for one in of_these if (name in one.modifications) is there}:
+                        return Applies(f"{' or '.join(names)} {word} {name}", ())
+    return None
+
+
 MOST_LABELS = 4
+MOST_APART = 6
 
 
 def forms(
