@@ -1,4 +1,4 @@
-"""The manual page of every code a finding can carry: of reading, of the record language, of names, of the checks."""
+"""The manual page of every code a finding can carry: of reading, of the record language, of names, of paper, of the checks."""
 
 from __future__ import annotations
 
@@ -54,10 +54,16 @@ NAME_CODES: Mapping[str, str] = {
     },
 }  # fmt: skip
 
+PAPER_CODES: Mapping[str, str] = {
+    "no-glyph": "A text holds a character that no font shipped with the program has, so a print would have a hole there.\n\n"
+    "Nothing is printed with a hole in it. Write it in letters the fonts have (Latin, Greek, Cyrillic, signs of units), or\n"
+    "leave it out.",
+}
+
 
 def explanations() -> dict[str, str]:
     """Code → manual page, by code. A check's page stands under each of its codes."""
-    pages = {**READING_CODES, **LANGUAGE_CODES, **NAME_CODES}
+    pages = {**READING_CODES, **LANGUAGE_CODES, **NAME_CODES, **PAPER_CODES}
     for check in CHECKS:
         pages |= {code: check.pages.get(code, check.manual) for code in check.codes if code not in pages}
     return dict(sorted(pages.items()))
