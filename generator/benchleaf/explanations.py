@@ -1,4 +1,4 @@
-"""The manual page of every code a finding can carry: of reading, of the record language, of names, of paper, of the checks."""
+"""The manual page of every code a finding can carry: of reading, of the language, of names, of paper, of checks."""
 
 from __future__ import annotations
 
@@ -55,9 +55,10 @@ NAME_CODES: Mapping[str, str] = {
 }  # fmt: skip
 
 PAPER_CODES: Mapping[str, str] = {
-    "no-glyph": "A text holds a character that no font shipped with the program has, so a print would have a hole there.\n\n"
-    "Nothing is printed with a hole in it. Write it in letters the fonts have (Latin, Greek, Cyrillic, signs of units), or\n"
-    "leave it out.",
+    "no-glyph": "A text holds a character that no font shipped with the program has, so a print would have a hole\n"
+    "there.\n\n"
+    "Nothing is printed with a hole in it. Write it in letters the fonts have (Latin, Greek, Cyrillic, signs\n"
+    "of units), or leave it out.",
 }
 
 

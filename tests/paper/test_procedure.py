@@ -218,6 +218,26 @@ def test_a_variant_leaves_out_what_is_for_others_only() -> None:
     assert "Take the roll feed cover off" in titles, "a modification nobody has ruled out stays"
 
 
+def test_putting_energy_back_carries_the_messages_of_making_dead() -> None:
+    data = demo_sheet("fp420", "replace-print-head").data
+    energising = [step for step in data["back"] if step["title"].startswith("Switch ")]
+    assert energising
+    for step in energising:
+        assert "Mains voltage on bare terminals." in {one["hazard"] for one in step["safety"]}
+
+
+def test_a_step_of_the_way_back_carries_the_messages_of_the_step_it_undoes() -> None:
+    data = demo_sheet("fp420", "replace-print-head").data
+    forward = {step["number"]: {one["hazard"] for one in step["safety"]} for step in data["steps"]}
+    checked = 0
+    for step in data["back"]:
+        if step["why"].startswith("puts back step ") and " of " not in step["why"]:
+            number = step["why"].removeprefix("puts back step ").split(" ")[0]
+            assert {one["hazard"] for one in step["safety"]} == forward[number]
+            checked += 1
+    assert checked >= 6
+
+
 def test_every_reading_that_proves_dead_has_a_box() -> None:
     steps = demo_sheet("fp420", "make-dead", variant="mk1").data["steps"]
     boxes = [box for step in steps for action in step["actions"] for box in action["boxes"]]

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from benchleaf.currency_words import required_by
 from benchleaf.drawings.safety_sign import safety_sign, sign_title
 from benchleaf.pages.kinds.procedure import goal_line
 from benchleaf.pages.pictures import source_of
 from benchleaf.pages.record_notes import verification_of
 from benchleaf.pages.requirements import preliminary, safety_summary, unchecked_words
+from benchleaf.pages.safety_shown import in_severity
 from benchleaf.pages.shown import Line, Need, Picture, SafetyMessage, StepView, TorqueCallout
-from benchleaf.pages.step_view import Scene, scenes, step_view
+from benchleaf.pages.step_view import ENERGY_VERBS, Scene, scenes, step_view
 from benchleaf.paper.boxes import ActionData, actions_of
 from benchleaf.paper.origins import Footnotes
 from benchleaf.paper.prose import prose_blocks
@@ -20,7 +22,7 @@ from benchleaf.paper.state_lines import hold_lines, start_lines, stop_lines
 from benchleaf.paper.subject import Subject, words_of
 from benchleaf.paper.title_block import block_of
 from benchleaf.paper.torque_rows import torque_rows
-from benchleaf.paper.way_back import back_end, back_steps, ledger_rows, owed_rows
+from benchleaf.paper.way_back import BackData, back_end, back_steps, ledger_rows, owed_rows
 
 Pictures = Callable[[str], bytes | None]
 """The bytes of a picture by its path below the content folder; ``None`` when it cannot be had."""
@@ -142,15 +144,21 @@ class _Writer:
         }
         return data | {key: value for key, value in optional.items() if value}
 
-    def back(self, one: Any) -> dict[str, Any]:
-        procedures = self.subject.full.machine.procedures
-        data: dict[str, Any] = dict(one.data)
-        origin = procedures.get(one.procedure) if one.procedure else None
-        messages: tuple[SafetyMessage, ...] = ()
-        if origin is not None and one.number:
+    def back(self, one: BackData) -> dict[str, Any]:
+        """A step of the way back with the messages of the step it undoes."""
+        machine = self.subject.full.machine
+        messages: list[SafetyMessage] = []
+        if one.energises:
+            for origin in required_by(machine, self.subject.procedure):
+                for scene in scenes(self.subject.hazards, origin):
+                    if any(action.verb in ENERGY_VERBS for action in scene.actions):
+                        messages += step_view(scene).safety
+        elif one.procedure in machine.procedures and one.number:
+            origin = machine.procedures[str(one.procedure)]
             step = origin.steps[one.number - 1]
-            messages = step_view(Scene(self.subject.hazards, origin, one.number, step)).safety
-        return data | {"brief": True, "safety": [self.safety(message) for message in messages]}
+            messages += step_view(Scene(self.subject.hazards, origin, one.number, step)).safety
+        once = {(message.signal, message.hazard): message for message in reversed(messages)}
+        return {**one.data, "brief": True, "safety": [self.safety(m) for m in in_severity(reversed(once.values()))]}
 
     def torque(self, one: TorqueCallout) -> dict[str, Any]:
         said = [f"order: {one.sequence}" if one.sequence else "order not recorded"]

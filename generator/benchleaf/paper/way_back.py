@@ -20,11 +20,15 @@ Key = tuple[Any, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackData:
-    """A step of the way back as data, with the step it comes from, whose safety messages it carries."""
+    """A step of the way back as data, with the step it comes from, whose safety messages it carries.
+
+    ``energises``: it puts energy back, and carries the messages of every step that made the machine dead.
+    """
 
     procedure: str | None
     number: int | None
     data: dict[str, Any]
+    energises: bool = False
 
 
 def ledger_rows(subject: Subject) -> dict[str, Any]:
@@ -56,7 +60,9 @@ def back_steps(subject: Subject) -> list[BackData]:
 
 def _key(step: BackStep) -> Key:
     of = (step.of.procedure, step.of.number) if step.of is not None else (None, None)
-    return (step.title, *of, step.why, step.persons, step.notes, tuple(_said(one) for one in step.instructions))
+    energises = any(one.act.verb == "energise" for one in step.instructions)
+    said = tuple(_said(one) for one in step.instructions)
+    return (step.title, *of, step.why, step.persons, step.notes, said, energises)
 
 
 def _said(one: Instruction) -> tuple[str, tuple[str, ...]]:
@@ -67,7 +73,7 @@ def _said(one: Instruction) -> tuple[str, tuple[str, ...]]:
 
 
 def _data(subject: Subject, number: int, key: Key, on: frozenset[Configuration]) -> BackData:
-    title, procedure, of, why, persons, notes, instructions = key
+    title, procedure, of, why, persons, notes, instructions, energises = key
     because = f"puts back step {of}" if of else str(why)
     if procedure is not None and procedure != subject.procedure.id:
         because += f" of {procedure}"
@@ -81,7 +87,7 @@ def _data(subject: Subject, number: int, key: Key, on: frozenset[Configuration])
         ],
     }  # fmt: skip
     only = subject.only(on)
-    return BackData(procedure=procedure, number=of, data=data | ({"only": only} if only else {}))
+    return BackData(procedure=procedure, number=of, data=data | ({"only": only} if only else {}), energises=energises)
 
 
 def back_end(subject: Subject) -> dict[str, Any]:
