@@ -13,7 +13,7 @@ from benchleaf.pages.sentences import plural
 
 _ID = r"[a-z0-9]+(?:-[a-z0-9]+)*"
 _NAME = re.compile(rf"(?<![\w.-])(?:(?:{_ID}|[A-Z]{{1,4}}[0-9]{{1,5}}[a-z]?)\.{_ID}|[a-z0-9]+(?:-[a-z0-9]+)+)(?![\w-])")
-"""Only names no sentence could hold by chance, with a hyphen or a dot: ``guard`` and ``mains`` read well as they are."""
+"""Only names no sentence holds by chance, with a hyphen or a dot: ``guard`` and ``mains`` read well as they are."""
 
 
 def readable(mbook: MachineBook, text: str) -> str:
