@@ -54,8 +54,8 @@ BOXES = """
       screw: {kind: screw, drive: PH1, head: pan, thread: M3, takes: 10 s}
     items:
       frame: {name: Frame, box: [0, 0, 0, 100, 100, 100]}
-      cover: {name: Cover, held-by: 2 screw, behind: none, comes-off: pull up, takes: 10 s}
-      M1: {name: Motor, held-by: 4 screw, behind: cover, comes-off: pull up, takes: 10 s}
+      cover: {name: Cover, held-by: {screw: 2}, behind: none, comes-off: pull up, takes: 10 s}
+      M1: {name: Motor, held-by: {screw: 4}, behind: cover, comes-off: pull up, takes: 10 s}
     energy: {}
 """
 WRITTEN = """
@@ -199,7 +199,7 @@ def test_the_map_holds_every_item_drawn_and_as_a_table() -> None:
 def test_a_map_that_cannot_be_drawn_says_so_and_keeps_its_table() -> None:
     mbook = mini(BOXES)
     text = drawn(disassembly.page(mbook), mbook.book)
-    assert "was not drawn" in text and "Motor" in text and "10 s" in text
+    assert "was not drawn" in text and "Motor" in text and "30 s" in text
 
 
 def test_every_screw_and_nut_stands_on_the_torque_card() -> None:
@@ -258,7 +258,7 @@ def test_no_waiting_time_stands_without_the_measurement() -> None:
 
 
 def test_charge_that_nobody_looked_for_counts_as_there() -> None:
-    unknown = "energy:\n      mains: {kind: electrical, isolate: [unplug M1], prove-dead: none}\n"
+    unknown = "energy:\n      mains: {kind: electrical, isolate: [unplug M1]}\n"
     mbook = mini(BOXES.replace("energy: {}", unknown))
     assert "counts as charged; discharge and measure" in drawn(energy.page(mbook), mbook.book)
 
