@@ -112,6 +112,10 @@ class MachineAddresses:
     def bench(self, procedure: str) -> str:
         return self._within(procedure, "bench")
 
+    def plugs(self, procedure: str) -> str:
+        """Swaps, labels and pictures of a procedure."""
+        return self._within(procedure, "plugs")
+
     def order(self, procedure: str) -> str:
         return self._within(procedure, "order")
 

@@ -23,18 +23,21 @@ from benchleaf.pages.kinds import (
     find,
     glossary,
     home,
+    interconnection,
     item,
     live,
     machine,
     net,
     next_opening,
     order,
+    plugs,
     procedure,
     records,
     safety,
     spares,
     step,
     supplies,
+    swaps,
     symptom,
     symptoms,
     tools,
@@ -54,8 +57,8 @@ class PageKind:
 
 _MODULES = (
     home, find, machine, procedure, step, bench, order, item, derived, disassembly, code, codes, symptom, symptoms,
-    energy, control_sheet, wiring, live, net, bypass, connector, cable, safety, spares, fasteners, torque, tools,
-    supplies, glossary, checks,     next_opening, articles, records,
+    energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety, spares,
+    fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
 )  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
 

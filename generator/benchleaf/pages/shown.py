@@ -396,6 +396,7 @@ class StepView:
     unchecked: bool = False
     powered: str | None = None
     exposes: str = ""
+    swaps: tuple[Line, ...] = ()
     came_from: Line | None = None
     notes: tuple[str, ...] = ()
 

@@ -6,11 +6,12 @@ What is true of a step is collected here once: its messages, what to do, its tor
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.pictures import step_pictures
+from benchleaf.pages.plugs_shown import swap_lines
 from benchleaf.pages.replayed import AfterStep, after_step, has_changed, strictest
 from benchleaf.pages.safety_shown import gather, shown
 from benchleaf.pages.sentences import Told
@@ -61,7 +62,8 @@ def step_view(scene: Scene) -> StepView:
 
 def _step_view(scene: Scene) -> StepView:
     after = after_step(scene.mbook, scene.procedure, scene.number)
-    return view_of(scene, after, path=scene.mbook.at.step(scene.procedure.id, scene.number))
+    view = view_of(scene, after, path=scene.mbook.at.step(scene.procedure.id, scene.number))
+    return replace(view, swaps=swap_lines(scene.mbook, scene.procedure, scene.number))
 
 
 def view_of(scene: Scene, after: tuple[AfterStep, ...], *, path: str | None = None, before: str = "") -> StepView:

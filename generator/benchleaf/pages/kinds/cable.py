@@ -9,6 +9,7 @@ from benchleaf.pages.documents import cable_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
+from benchleaf.pages.ring_out_shown import ring_out_sections
 from benchleaf.pages.shown import Cell, Facts, Line, Links, Row, Section
 from benchleaf.pages.stored_shown import drop_table
 from benchleaf.pages.uses import uses_of
@@ -37,6 +38,7 @@ def page(mbook: MachineBook, name: str) -> Page:
             blocks=(Links(lines=steps, nothing="No recorded step has to do with it."),),
         ),
     )
+    sections = (*sections[:2], *ring_out_sections(mbook, name), *sections[2:])
     return list_page(
         mbook.book,
         path=mbook.at.cable(name),

@@ -68,6 +68,9 @@ def machine_lists(mbook: MachineBook) -> tuple[Line, ...]:
         Line(
             words="Bypass register", path=at.list("bypass"), note="what stands in for what; what a conversion changed"
         ),
+        Line(words="Wiring", path=at.list("wiring"), note="sources, connections, signals, wire list"),
+        Line(words="Interconnection", path=at.list("interconnection"), note="which board is joined to which, drawn"),
+        Line(words="Swap table", path=at.list("swaps"), note="plugs that go into another place, worst first"),
         Line(words="Fasteners", path=at.list("fasteners"), note="every screw with its tool and torque"),
         Line(words="Torque card", path=at.list("torque"), note="what to set the driver to, screw by screw"),
         Line(words="What goes before what", path=at.list("disassembly"), note="the disassembly map, drawn"),

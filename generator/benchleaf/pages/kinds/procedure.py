@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import procedure_document
+from benchleaf.pages.kinds.plugs import opens_any
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
@@ -41,6 +42,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "unchecked": unchecked_words(acts),
         "bench": mbook.at.bench(procedure.id),
         "order": mbook.at.order(procedure.id),
+        "plugs": mbook.at.plugs(procedure.id) if opens_any(mbook, procedure) else None,
         "torque": mbook.at.torque(str(procedure.id)),
         "leads_here": tuple(trouble_line(mbook, use) for use in uses.remedies[str(procedure.id)]),
         "comes_from": tuple(step_lines(mbook, uses.else_of[str(procedure.id)])),

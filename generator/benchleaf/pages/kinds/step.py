@@ -10,6 +10,7 @@ from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.fastener_words import kind_words, size_words, tool_words
 from benchleaf.pages.links import trouble_line
 from benchleaf.pages.page import Page
+from benchleaf.pages.plugs_shown import ends_of_step
 from benchleaf.pages.record_notes import procedure_note
 from benchleaf.pages.replayed import after_step, ledger_rows, ledger_words, state_rows, stop_rows
 from benchleaf.pages.requirements import spare_line
@@ -33,7 +34,7 @@ def pages(book: Book) -> Iterator[Page]:
 
 def page(scene: Scene, count: int) -> Page:
     mbook, procedure = scene.mbook, scene.procedure
-    view = replace(step_view(scene), stop=None)
+    view = replace(step_view(scene), stop=None, swaps=())
     after = after_step(mbook, procedure, scene.number)
     title = f"{procedure.title}, step {scene.number}: {scene.step.title}"
     context = {
@@ -52,6 +53,8 @@ def page(scene: Scene, count: int) -> Page:
         "tables": tuple(
             table for table in (fasteners_table(scene), items_table(scene), connectors_table(scene)) if table.rows
         ),
+        "ends": ends_of_step(mbook, procedure, scene.number),
+        "plugs": mbook.at.plugs(procedure.id),
         "stops": stop_rows(scene.narrow, after),
         "states": state_rows(scene.narrow, after),
         "ledger": ledger_rows(scene.narrow, after),

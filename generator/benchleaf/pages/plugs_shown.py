@@ -1,0 +1,186 @@
+"""Connectors at the bench: the faces, the label and the swap of each end a step opens or plugs, and tables of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from benchleaf.applicability import Configuration
+from benchleaf.connectors.book import ConnectorBook, OpenEnd, connector_book
+from benchleaf.connectors.everywhere import open_ends_somewhere, swaps_somewhere
+from benchleaf.connectors.labels import CableLabel
+from benchleaf.connectors.shots import Shot
+from benchleaf.connectors.swaps import Pair
+from benchleaf.drawings.face import face_view
+from benchleaf.pages.art import art_of
+from benchleaf.pages.book import MachineBook
+from benchleaf.pages.shown import Applies, Art, Cell, Line, Row, Table
+from benchleaf.pages.wiring_tables import Rows
+from benchleaf.records.teardown import TeardownRecord
+from benchleaf.refs import is_connector
+
+UNKNOWN_STEPS = "only if an unchecked step opened one of them"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EndShown:
+    """One end that a step opens or plugs: what to read on its label, what it can be taken for, both its faces."""
+
+    connector: Line
+    cable: Line
+    verb: str
+    label: str
+    own: str
+    warning: str
+    takes_another: bool
+    faces: tuple[Art, ...]
+    applies: Applies | None
+
+
+def ends_of_step(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tuple[EndShown, ...]:
+    """The ends a step opens or plugs, each with the machines it is so on."""
+
+    def found() -> tuple[EndShown, ...]:
+        narrow = mbook.narrowed(procedure.applies, procedure.steps[number - 1].applies)
+        some = open_ends_somewhere(mbook.book.derived, mbook.machine, procedure, number)
+        return tuple(_end(mbook, narrow, one.value, frozenset(one.configurations)) for one in some)
+
+    return mbook.remember(("open ends", procedure.id, number), found)
+
+
+def _end(mbook: MachineBook, narrow: MachineBook, end: OpenEnd, on: frozenset[Configuration]) -> EndShown:
+    cable = mbook.machine.wiring.cables.get(end.cable)
+    return EndShown(
+        connector=Line(words=end.connector, path=mbook.at.connector(end.connector)),
+        cable=Line(
+            words=end.cable, path=mbook.at.cable(end.cable) if cable else None, note=cable.name if cable else None
+        ),
+        verb="Unplugged" if end.verb == "unplug" else "Plugged",
+        label=label_words(end.label) if end.label is not None else "",
+        own=end.end_label.words if end.end_label is not None else "",
+        warning=end.swap_words,
+        takes_another=bool(end.pairs),
+        faces=(art_of(face_view(end.on_cable), narrow=True), art_of(face_view(end.fixed), narrow=True)),
+        applies=narrow.words_for(on & frozenset(narrow.configurations)),
+    )
+
+
+def label_words(label: CableLabel) -> str:
+    """``3, B triangle``: the number in order of opening, and the mark no swappable cable shares."""
+    return f"{label.number}, {label.mark.words}"
+
+
+def swap_lines(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tuple[Line, ...]:
+    """The warnings for the card of a step: only ends that another plug goes into."""
+    return tuple(
+        Line(words=one.connector.words, path=one.connector.path, note=one.warning, applies=one.applies)
+        for one in ends_of_step(mbook, procedure, number)
+        if one.takes_another
+    )
+
+
+def swap_table(mbook: MachineBook, procedure: TeardownRecord | None = None) -> Table:
+    """Every pair of ends that can be taken for each other, worst first, contact by contact."""
+    narrow = mbook if procedure is None else mbook.narrowed(procedure.applies)
+    rows = []
+    for some in swaps_somewhere(mbook.book.derived, mbook.machine, procedure):
+        pair = some.value
+        cells: tuple[Cell, ...] = (
+            tuple(end_line(mbook, end) for end in dict.fromkeys((pair.one, pair.two))),
+            pair.worst.consequence.value,
+            tuple(Line(words=words) for words in contact_lines(pair)),
+            _when(mbook, pair, procedure),
+        )
+        rows.append(Row(cells=cells, applies=None if some.everywhere else narrow.words_for(some.configurations)))
+    heads = ("Ends", "Worst of it", "Contact by contact", "Open together")
+    nothing = "No two ends that go into each other's place are recorded to be open at the same time."
+    return Table(
+        caption="Swap table, worst first", heads=heads, rows=tuple(rows), nothing=nothing, quiet=True, name="swaps"
+    )
+
+
+def end_line(mbook: MachineBook, end: str) -> Line:
+    """``A1-J3``, or ``W9 parked``, with its page."""
+    if is_connector(end) and end in mbook.machine.wiring.connectors:
+        return Line(words=end, path=mbook.at.connector(end))
+    cable = end.partition(" ")[0]
+    return Line(words=end, path=mbook.at.cable(cable) if cable in mbook.machine.wiring.cables else None)
+
+
+MOST_CONTACTS = 8
+
+
+def contact_lines(pair: Pair) -> list[str]:
+    """What meets what in the worst way, worst contact first; contacts that nothing happens at are left out."""
+    way = pair.ways[0]
+    bad = sorted(
+        (one for one in way.effects if one.meeting.consequence.value != "nothing"), key=lambda one: one.meeting.sort_key
+    )
+    lines = [f"{way.words}:"]
+    lines += [
+        f"{one.contact} on {one.meets}: {one.meeting.words} – {one.meeting.consequence.value}"
+        for one in bad[:MOST_CONTACTS]
+    ]
+    if len(bad) > MOST_CONTACTS:
+        lines.append(f"and {len(bad) - MOST_CONTACTS} contacts more")
+    return lines
+
+
+def _when(mbook: MachineBook, pair: Pair, procedure: TeardownRecord | None) -> Cell:
+    lines = [
+        Line(
+            words=f"step {step.number}"
+            if procedure is not None and step.procedure == procedure.id
+            else f"{step.procedure} {step.number}",
+            path=mbook.at.step(step.procedure, step.number) if step.procedure in mbook.machine.procedures else None,
+        )
+        for step in pair.steps
+    ]
+    if not pair.certain:
+        lines.append(Line(words=UNKNOWN_STEPS))
+    if pair.removed_by:
+        lines.append(Line(words=pair.removed_by))
+    return tuple(lines) or "whenever both are open"
+
+
+def books_of(mbook: MachineBook) -> Iterable[tuple[Configuration, ConnectorBook]]:
+    for built in mbook.builts:
+        yield built.configuration, connector_book(mbook.book.derived, built)
+
+
+def label_table(mbook: MachineBook, procedure: TeardownRecord) -> Table:
+    """The labels of the cables a procedure opens, two a cable, in order of opening."""
+    narrow = mbook.narrowed(procedure.applies)
+    gathered = Rows(narrow)
+    for configuration, book in books_of(narrow):
+        for label in book.of_procedure(procedure).labels.values():
+            line = Line(words=label.cable, path=mbook.at.cable(label.cable), note=label.name or None)
+            ends: Cell = tuple(Line(words=end.words) for end in label.ends)
+            gathered.add((str(label.number), label.mark.words, line, ends), configuration)
+    rows = sorted(gathered.rows(), key=lambda row: int(str(row.cells[0])))
+    heads = ("Number", "Mark", "Cable", "One label an end")
+    return Table(caption="Labels", heads=heads, rows=tuple(rows), nothing="No cable is opened.", quiet=True)
+
+
+def shot_table(mbook: MachineBook, procedure: TeardownRecord) -> Table:
+    """Pictures to take before something is opened, the worst risk of a swap first."""
+    narrow = mbook.narrowed(procedure.applies)
+    gathered = Rows(narrow)
+    for configuration, book in books_of(narrow):
+        for shot in book.of_procedure(procedure).shots:
+            gathered.add(_shot_cells(mbook, shot), configuration)
+    heads = ("Before opening", "Must be in the picture", "If it goes wrong", "Step")
+    return Table(
+        caption="Pictures to take", heads=heads, rows=gathered.rows(), nothing="No connector is opened.", quiet=True
+    )
+
+
+def _shot_cells(mbook: MachineBook, shot: Shot) -> tuple[Cell, ...]:
+    known = shot.step.procedure in mbook.machine.procedures
+    path = mbook.at.step(shot.step.procedure, shot.step.number) if known else None
+    return (
+        end_line(mbook, shot.connector),
+        tuple(Line(words=words) for words in shot.must_show),
+        shot.risk,
+        Line(words=f"{shot.step.number}: {shot.step.title}", path=path),
+    )
