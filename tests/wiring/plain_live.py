@@ -219,7 +219,10 @@ class Plain:
         wires, ends, _, _ = self.cable_pairs(set())
         copper, _, _, _ = self.inside(set())
         roots = {
-            one for s in self.sources.values() if "from" not in s and s.get("earth", "none") != "none" for one in s["earth"]
+            one
+            for s in self.sources.values()
+            if "from" not in s and s.get("earth", "none") != "none"
+            for one in s["earth"]
         }  # fmt: skip
         return grown(roots, wires + ends + copper, set())
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import lru_cache
 
 from benchleaf.wiring.graph import COPPER, NOT_RECORDED, THROUGH, Graph, Kind
 
@@ -104,8 +105,46 @@ def earthed(pieces: Pieces, roots: Iterable[int], cut: frozenset[int]) -> frozen
     return frozenset(seen)
 
 
-def groups(pieces: Pieces, cut: frozenset[int], bonded: frozenset[int]) -> tuple[list[int], ...]:
-    """For each level, the group of every piece. A hub leads nowhere when all contacts that open it are earthed."""
+def groups(
+    pieces: Pieces, cut: frozenset[int], bonded: frozenset[int], by_devices: frozenset[int] = frozenset()
+) -> tuple[list[int], ...]:
+    """For each level, the group of every piece. A hub leads nowhere when all contacts that open it are earthed.
+
+    ``by_devices`` are edges that isolating devices may cut: what does not depend on them is worked out once and kept.
+    """
+    closed, kept = _groups_but(pieces, cut - by_devices, bonded, by_devices)
+    left = [
+        (one, two)
+        for edge, one, two in pieces.joints[0]
+        if edge in by_devices and edge not in cut and one not in closed and two not in closed
+    ]
+    return tuple(_joined(labels, left) for labels in kept)
+
+
+def _joined(labels: list[int], joints: list[tuple[int, int]]) -> list[int]:
+    """The groups with some more pieces joined; the list itself where they were together before."""
+    above: dict[int, int] = {}
+
+    def top(label: int) -> int:
+        while label in above:
+            label = above[label]
+        return label
+
+    for one, two in joints:
+        low, high = sorted((top(labels[one]), top(labels[two])))
+        if low != high:
+            above[high] = low
+    if not above:
+        return labels
+    final = {label: top(label) for label in above}
+    return [final.get(label, label) for label in labels]
+
+
+@lru_cache(maxsize=64)
+def _groups_but(
+    pieces: Pieces, cut: frozenset[int], bonded: frozenset[int], but: frozenset[int]
+) -> tuple[frozenset[int], tuple[list[int], ...]]:
+    """The pieces that conduct to nothing, and the groups with the edges ``but`` taken as open."""
     closed = set(bonded)
     for hub, untold in pieces.hubs:
         if all(piece in bonded for piece in untold):
@@ -114,7 +153,7 @@ def groups(pieces: Pieces, cut: frozenset[int], bonded: frozenset[int]) -> tuple
     made: list[list[int]] = []
     for joints in pieces.joints:
         for edge, one, two in joints:
-            if edge not in cut and one not in closed and two not in closed:
+            if edge not in cut and edge not in but and one not in closed and two not in closed:
                 while above[one] != one:
                     above[one] = above[above[one]]
                     one = above[one]
@@ -123,13 +162,12 @@ def groups(pieces: Pieces, cut: frozenset[int], bonded: frozenset[int]) -> tuple
                     two = above[two]
                 above[max(one, two)] = min(one, two)
         made.append([_top(above, n) for n in range(len(above))])
-    return tuple(made)
+    return frozenset(closed), tuple(made)
 
 
-def groups_without_loads(pieces: Pieces, cut: frozenset[int], bonded: frozenset[int]) -> list[int]:
-    """The group of every piece over all that conducts, recorded or not, but loads, drivers and conversions."""
-    bare = Pieces(pieces.of, pieces.members, (pieces.joints[0], (), pieces.joints[2]), pieces.hubs, pieces.copper)
-    return groups(bare, cut, bonded)[2]
+def without_loads(pieces: Pieces) -> Pieces:
+    """The same pieces with no load, driver or conversion between them: what is left drops no voltage as recorded."""
+    return Pieces(pieces.of, pieces.members, (pieces.joints[0], (), pieces.joints[2]), pieces.hubs, pieces.copper)
 
 
 def _top(above: list[int], n: int) -> int:

@@ -65,7 +65,7 @@ def _after(devices: tuple[Device, ...]) -> str:
 
 def state_of(wiring: Wiring, kind: str, title: str, devices: tuple[str, ...]) -> IsolationState:
     """One state by the names of its devices."""
+    live = live_map(wiring, devices)
     everything = tuple(wiring.supplies) + tuple(wiring.built.energy)
-    return IsolationState(
-        kind, title, devices, live_map(wiring, devices), live_map(wiring, devices, proved_dead=everything)
-    )
+    fed = live_map(wiring, devices, proved_dead=everything) if wiring.stores else live
+    return IsolationState(kind, title, devices, live, fed)

@@ -8,8 +8,8 @@ from functools import cached_property
 
 from benchleaf.built import Built
 from benchleaf.records.wiring import Source
-from benchleaf.wiring.conduction import BY_HAND, How, Pieces, draw_together, earthed, groups
-from benchleaf.wiring.contacts import EMPTY, cable_of, owner_of, role_of
+from benchleaf.wiring.conduction import BY_HAND, How, Pieces, draw_together, earthed, groups, without_loads
+from benchleaf.wiring.contacts import EMPTY, cable_of, contact_of, owner_of, role_of
 from benchleaf.wiring.devices import Device, devices_of
 from benchleaf.wiring.graph import Graph, is_hub, make_graph
 from benchleaf.wiring.nets import Net, draw_nets
@@ -34,6 +34,10 @@ class Wiring:
     @cached_property
     def pieces(self) -> Pieces:
         return draw_together(self.graph)
+
+    @cached_property
+    def bare_pieces(self) -> Pieces:
+        return without_loads(self.pieces)
 
     @cached_property
     def nets(self) -> tuple[Net, ...]:
@@ -135,6 +139,21 @@ class Wiring:
         return tuple(dict.fromkeys(i for one in source.at if (i := self.built.item_of_contact(str(one))) is not None))
 
     @cached_property
+    def fed_at(self) -> Mapping[str, tuple[tuple[int, ...], tuple[int, ...]]]:
+        """Conversion → the pieces on its host, and those at which something else may feed it: every contact of the host
+        that is no output of a conversion there, but of those it is itself made from."""
+        found = {}
+        for name, source in self.conversions.items():
+            hosts = set(self.hosts_of(source))
+            host = self.pieces.of_all(node for item in sorted(hosts) for node in self.fixed_on(item))
+            own: set[int] = set()
+            for other, one in self.conversions.items():
+                if other == name or (other not in (source.from_ or ()) and hosts & set(self.hosts_of(one))):
+                    own.update(self.pieces.of_all(str(c) for c in (*one.at, *(one.return_ or ()))))
+            found[name] = (tuple(host), tuple(piece for piece in host if piece not in own))
+        return found
+
+    @cached_property
     def unknown_ends(self) -> Mapping[str, tuple[str, ...]]:
         """Connector or item → its contacts, where nobody recorded what is plugged in or landed there.
 
@@ -177,10 +196,24 @@ class Wiring:
         return found
 
     @cached_property
+    def by_devices(self) -> frozenset[int]:
+        """The edges that some recorded isolating device opens."""
+        return frozenset(edge for device in self.devices for edge in device.opens)
+
+    @cached_property
+    def pieces_of_contact(self) -> Mapping[str, tuple[int, ...]]:
+        """Contact, sorted → the pieces of its halves; hubs left out."""
+        found: dict[str, dict[int, None]] = {}
+        for node, piece in self.pieces.of.items():
+            if not is_hub(node):
+                found.setdefault(contact_of(node), {})[piece] = None
+        return {contact: tuple(found[contact]) for contact in sorted(found)}
+
+    @cached_property
     def closed(self) -> tuple[frozenset[int], tuple[list[int], ...]]:
         """The earthed pieces and the groups with nothing isolated and every end mated."""
         bonded = earthed(self.pieces, self.pieces.of_all(self.earth_contacts), frozenset())
-        return bonded, groups(self.pieces, frozenset(), bonded)
+        return bonded, groups(self.pieces, frozenset(), bonded, self.by_devices)
 
     def reach_closed(self, starts: Iterable[Start], level: How) -> frozenset[int]:
         """The groups of ``level`` that ``starts`` reach with everything closed."""
