@@ -27,12 +27,13 @@ class DiagramPart:
 
 
 def diagram_parts(mbook: MachineBook, procedure: TeardownRecord | None = None) -> tuple[DiagramPart, ...]:
-    """The diagrams of a machine, or of what a procedure opens; those that say the same are one."""
+    """The diagrams of a machine with its nets, or of what a procedure opens; those that say the same are one."""
     narrow = mbook if procedure is None else mbook.narrowed(procedure.applies)
     groups: dict[tuple[object, ...], tuple[Diagram, set[Configuration]]] = {}
     for built in narrow.builts:
         diagram = connector_book(mbook.book.derived, built).diagram(procedure)
-        key = (diagram.table.rows, tuple((net.name, net.contacts) for net in diagram.nets))
+        nets = tuple((net.name, net.contacts) for net in diagram.nets) if procedure is None else ()
+        key = (diagram.table.rows, nets)
         groups.setdefault(key, (diagram, set()))[1].add(built.configuration)
     parts = []
     for number, (diagram, on) in enumerate(groups.values(), 1):
@@ -45,7 +46,7 @@ def diagram_parts(mbook: MachineBook, procedure: TeardownRecord | None = None) -
                 applies=applies,
                 drawing=drawn if isinstance(drawn, Drawing) else None,
                 problem=drawn if isinstance(drawn, str) else "",
-                nets=diagram.nets,
+                nets=diagram.nets if procedure is None else (),
                 table=Table(
                     caption=diagram.table.caption,
                     heads=diagram.table.headers,
