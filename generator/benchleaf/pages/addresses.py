@@ -119,6 +119,9 @@ class MachineAddresses:
     def order(self, procedure: str) -> str:
         return self._within(procedure, "order")
 
+    def ledger(self, procedure: str) -> str:
+        return self._within(procedure, "ledger")
+
     def torque(self, procedure: str) -> str:
         return self._within(procedure, "torque")
 

@@ -25,6 +25,7 @@ from benchleaf.pages.kinds import (
     home,
     interconnection,
     item,
+    ledger,
     live,
     machine,
     net,
@@ -56,8 +57,8 @@ class PageKind:
 
 
 _MODULES = (
-    home, find, machine, procedure, step, bench, order, item, derived, disassembly, code, codes, symptom, symptoms,
-    energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety, spares,
+    home, find, machine, procedure, step, bench, ledger, order, item, derived, disassembly, code, codes, symptom,
+    symptoms,    energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety, spares,
     fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
 )  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)

@@ -42,6 +42,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "unchecked": unchecked_words(acts),
         "bench": mbook.at.bench(procedure.id),
         "order": mbook.at.order(procedure.id),
+        "ledger": mbook.at.ledger(procedure.id),
         "plugs": mbook.at.plugs(procedure.id) if opens_any(mbook, procedure) else None,
         "torque": mbook.at.torque(str(procedure.id)),
         "leads_here": tuple(trouble_line(mbook, use) for use in uses.remedies[str(procedure.id)]),
