@@ -58,8 +58,8 @@ class PageKind:
 
 _MODULES = (
     home, find, machine, procedure, step, bench, ledger, order, item, derived, disassembly, code, codes, symptom,
-    symptoms,    energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety, spares,
-    fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
+    symptoms, energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety,
+    spares, fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
 )  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
 
