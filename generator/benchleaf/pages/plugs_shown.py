@@ -95,8 +95,9 @@ def swap_table(mbook: MachineBook, procedure: TeardownRecord | None = None) -> T
     heads = ("Ends", "Worst of it", "Contact by contact", "Open together")
     nothing = "No two ends that go into each other's place are recorded to be open at the same time."
     return Table(
-        caption="Swap table, worst first", heads=heads, rows=tuple(rows), nothing=nothing, quiet=True, name="swaps"
-    )
+        caption="Swap table, worst first", heads=heads, rows=tuple(rows), nothing=nothing, quiet=True, name="swaps",
+        careful=True,
+    )  # fmt: skip
 
 
 def end_line(mbook: MachineBook, end: str) -> Line:
