@@ -28,6 +28,13 @@ def opens_any(mbook: MachineBook, procedure: TeardownRecord) -> bool:
     )
 
 
+def remarks(mbook: MachineBook, procedure: TeardownRecord) -> tuple[str, ...]:
+    """What makes the swap table less than certain, on any machine: not recorded is never mild."""
+    narrow = mbook.narrowed(procedure.applies)
+    told = (words for _, book in books_of(narrow) for words in book.of_procedure(procedure).swaps.remarks)
+    return tuple(dict.fromkeys(told))
+
+
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
     title = f"Plugs and labels: {procedure.title}"
     parts: tuple[DiagramPart, ...] = diagram_parts(mbook, procedure)
@@ -37,6 +44,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "record": procedure_note(procedure),
         "applies": mbook.applies(procedure.applies),
         "swaps": swap_table(mbook, procedure),
+        "remarks": remarks(mbook, procedure),
         "labels": label_table(mbook, procedure),
         "shots": shot_table(mbook, procedure),
         "parts": parts,
