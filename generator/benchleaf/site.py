@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from benchleaf.drawings.diagram_values import Diagram
+from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
+from benchleaf.edges.graphviz_edge import draw
 from benchleaf.pages.book import Book
 from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.page import Asset, Frame, Manual, Page
@@ -20,7 +23,7 @@ def manual_of(checked: Checked, content: Path) -> Manual:
     if checked.has_errors:
         frame = Frame(name="Workshop manual")
         return Manual(frame=frame, pages=(), findings=checked.findings, sources=checked.sources)
-    book = Book(checked.derived)
+    book = Book(checked.derived, drawn)
     documents: list[Document] = []
     return Manual(
         frame=frame_of(book),
@@ -29,6 +32,12 @@ def manual_of(checked: Checked, content: Path) -> Manual:
         findings=checked.findings,
         sources=checked.sources,
     )
+
+
+def drawn(diagram: Diagram) -> Drawing | str:
+    """A diagram drawn by the program that came with the package, or the problem in words."""
+    made = draw(diagram)
+    return made.drawing if made.drawing is not None else made.problem
 
 
 def _noting(pages: Iterable[Page], documents: list[Document]) -> Iterator[Page]:
