@@ -6,7 +6,7 @@ import re
 import xml.etree.ElementTree as ET
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from benchleaf.drawings.drawing import Drawing
@@ -40,6 +40,7 @@ def test_one_unit_is_one_millimetre_on_paper(dimensioned: bool) -> None:
 @given(st.sampled_from([1.6, 2, 2.5, 3, 4, 5, 6, 8, 10, 12]), st.integers(3, 80), st.sampled_from(HEADS))
 def test_length_and_thread_are_exact(diameter: float, length: int, head: str) -> None:
     screw = Screw(name="s", thread=f"M{diameter}", diameter=diameter, length=length, head=head)  # type: ignore[arg-type]
+    assume(length > diameter)  # no countersunk screw is shorter than its head is deep
     start, end, width = shank(screw_view(screw))
     assert end == pytest.approx(length, abs=0.01)  # from the bearing face; countersunk: from the top of the head
     assert width == pytest.approx(diameter, abs=0.011)

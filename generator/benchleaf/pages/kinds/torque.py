@@ -82,7 +82,8 @@ def _with_note(page: Page, procedure: TeardownRecord) -> Page:
 
 def _sections(mbook: MachineBook, rows: tuple[CardRow, ...], nothing: str) -> tuple[Section, ...]:
     has_steps = any(row.steps for row in rows)
-    heads = ("Fasteners", "On", "Driver", "Torque", "Friction", "Sequence", *(("Turned at",) if has_steps else ()))
+    last = ("Friction, sequence", "Turned at") if has_steps else ("Friction", "Sequence")
+    heads = ("Fasteners", "On", "Driver", "Torque", *last)
     table = Table(
         caption=TITLE, heads=heads, rows=tuple(_row(mbook, row, has_steps) for row in rows), nothing=nothing,
         name="torque-card", quiet=True,
@@ -115,9 +116,11 @@ def _row(mbook: MachineBook, row: CardRow, has_steps: bool) -> Row:
         Line(words=mbook.item_words(row.item), path=mbook.at.item(row.item)),
         row.tool if row.tool != "driver not recorded" else None,
         torque_cell(callout),
-        callout.friction,
-        callout.sequence,
-        *((_steps(mbook, row.steps),) if has_steps else ()),
+        *(
+            ((callout.friction, callout.sequence), _steps(mbook, row.steps))
+            if has_steps
+            else (callout.friction, callout.sequence)
+        ),
     )
     on = {built.configuration for built in mbook.builts if _label(built) in row.only_on}
     return Row(cells=cells, applies=mbook.words_for(on) if on else None)
