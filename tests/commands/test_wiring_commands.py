@@ -87,6 +87,19 @@ def test_a_machine_without_wiring_says_not_recorded_counts_as_live(tmp_path: Pat
     assert "no recorded source reaches" not in output
 
 
+@pytest.mark.parametrize("command", ["live", "wiring"])
+def test_records_that_cannot_all_be_read_get_no_answer(tmp_path: Path, command: str) -> None:
+    """A source with a misspelt key is not read; without it the map would be milder."""
+    (tmp_path / "t").mkdir()
+    (tmp_path / "t" / "machine.yaml").write_text("record: machine\nid: t\nname: Bare\nitems: {A1: Board}\n")
+    text = "record: wiring\nmachine: t\nsources: {mains: {att: [A1.L]}}\n"
+    (tmp_path / "t" / "wiring.yaml").write_text(text)
+    code, output = run(command, "t", content=str(tmp_path))
+    assert code == 1
+    assert "cannot all be read, and what is missing could be live" in output
+    assert "t/wiring.yaml:3:" in output
+
+
 def test_a_trace_lists_ends_by_what_lies_between() -> None:
     code, output = run("trace", "fp420", "F1:2", "--variant", "mk1", "--with", "none")
     assert code == 0

@@ -354,6 +354,22 @@ CIRCUITS = (
         live="W2@M1.1 A1-J2.1", sure="W2@M1.1", dead="M1.1#fixed M1.2 A1-J2.2",
     ),
     Circuit(
+        name="parked plug of a cable that is fed at its other end",
+        why="Somebody left the plug of the motor hanging: its contact is live like any other end of the wire.",
+        machine=_BOARD,
+        wiring=_LOOSE_PLUG.replace("W2: {ends: [A1-J2, M1]", "W2: {ends: [A1-J2, parked]"),
+        live="A1-J2.1 W2@parked.1", sure="W2@parked.1", dead="W2@parked.2 W2@A1-J2.2",
+    ),
+    Circuit(
+        name="motor turned by hand with the plug pulled",
+        why="A belt pushed by hand turns the motor, and the motor feeds the board backward through its driver.",
+        machine=f"{_BOARD}  turning: {{kind: electrical, isolate: none, stored: none}}\n",
+        wiring=_LOOSE_PLUG.replace("[J1.1, J2.1]", "{kind: driver, between: [J1.1, J2.1]}")
+        + "  turning: {at: [M1.1], return: [M1.2], earth: none, nominal: 40 V DC}\n",
+        isolated=("XP1",),
+        live="M1.1 M1.2 A1-J2.1 A1-J1.1 XP1.+", sure="M1.1 M1.2 A1-J2.1", through="A1-J1.1 XP1.+",
+    ),
+    Circuit(
         name="one supply with two plugs, one pulled",
         why="Either plug feeds the supply: with one in, the board is live.",
         machine=_SUPPLY, wiring=_TWO_PLUGS % "", isolated=("XP1",),
@@ -467,6 +483,29 @@ CIRCUITS = (
             'W1: {ends: [XP1, {at: A1-J1, plug: {contacts: {L: "", "N": "", PE: "-"}}}], wires: {map: straight}}',
         ),
         live="A1-J1.L A1-J1.PE A1.PE frame.PE", through="A1-J1.PE frame.PE",
+    ),
+    Circuit(
+        name="earth lead of the filter lifted",
+        why="The lifted lead still hangs on earth, but the filter it left lifts its own earth terminal through itself.",
+        machine=_EARTH_MACHINE,
+        wiring=(_EARTH % ", earth: [XP1.PE]")
+        .replace("between: [J1.L, J1.PE]", "between: [J1.L, Y]")
+        .replace("between: [J1.N, J1.PE]}, [J1.PE, PE]", "between: [J1.N, Y]}, [PE, Y], [J1.PE, T]")
+        .replace("W2: {ends: [A1, frame], joint: screw, wires: {map: [[PE, PE]]}}",
+                 "W2: {ends: [A1, frame], joint: screw, wires: {map: [[PE, PE]]}}\n"
+                 "  W3: {ends: [A1, frame], joint: screw, wires: {map: [[T, PE]]}}"),
+        open_ends=(("W2", "A1.PE"),),
+        live="A1-J1.L A1.PE#fixed A1.Y", through="A1.Y", dead="W2@A1.PE frame.PE A1-J1.PE",
+    ),
+    Circuit(
+        name="an earth contact of which nobody recorded the inside",
+        why="While it is earthed it can carry nothing across the board: what comes in at one side stays there.",
+        machine=_EARTH_MACHINE,
+        wiring=(_EARTH % ", earth: [XP1.PE]").replace(
+            "A1: [{kind: load, between: [J1.L, J1.PE]}, {kind: load, between: [J1.N, J1.PE]}, [J1.PE, PE]]",
+            "A1: [{kind: load, between: [J1.L, J1.N]}, {kind: load, between: [PE, out]}]",
+        ),
+        live="A1-J1.L A1-J1.N", dead="A1.out A1-J1.PE A1.PE",
     ),
     Circuit(
         name="earth not recorded",

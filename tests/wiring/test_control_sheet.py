@@ -102,6 +102,14 @@ def test_nothing_on_a_sheet_says_that_anything_is_safe(demo: Derived) -> None:
         assert not [line for part in sheet.parts for line in part.lines if re.search(r"\bsafe", line.words, re.I)]
 
 
+def test_metal_without_recorded_earth_stands_as_a_gap_and_deleting_the_record_leaves_one() -> None:
+    machine = "items: {A1: {name: Board%s}}\n"
+    live = "sources:\n  mains: {at: [A1.L], nominal: 230 V AC, earth: none}\n"
+    for said in (", metal-earth: none", ", metal-earth: A1.PE", ""):
+        sheet = control_sheet(wired(machine % said, live), SHOP)
+        assert any("metal" in line.words and "A1" in line.words for line in sheet.gaps), said
+
+
 def test_a_lock_recorded_for_the_same_device_holds_for_both_energies(demo: Derived) -> None:
     sheet = next(s for s in sheets(demo) if s.configuration == "mk2")
     assert "Platen heat: kept isolated as Mains" in lines_of(sheet, "(d)(4)")

@@ -9,9 +9,9 @@ from typing import Any
 
 import click
 
-from benchleaf.commands.configuration_options import chosen_built, configuration_options, machine_named, refuse
+from benchleaf.commands.configuration_options import chosen_built, configuration_options, refuse
 from benchleaf.commands.options import content_option, json_option
-from benchleaf.pipeline import load
+from benchleaf.commands.read_machine import read_machine
 from benchleaf.suggest import closest
 from benchleaf.wiring.conduction import How
 from benchleaf.wiring.configurations import wiring_of
@@ -42,8 +42,7 @@ def command(
 
     Without --variant and --with it answers for every configuration at once. What is not recorded counts as live.
     """
-    derived = load(content).derived
-    model = machine_named(derived, machine)
+    derived, model = read_machine(content, machine)
     wirings = {b.configuration.label: wiring_of(derived, b) for b in chosen_built(derived, model, variant, fitted)}
     if sheet:
         sheets = [control_sheet(wiring, derived.library.shop) for wiring in wirings.values()]

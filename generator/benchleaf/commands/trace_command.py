@@ -12,12 +12,11 @@ import click
 from benchleaf.commands.configuration_options import (
     chosen_built,
     configuration_options,
-    machine_named,
     named,
     refuse,
 )
 from benchleaf.commands.options import content_option, json_option
-from benchleaf.pipeline import load
+from benchleaf.commands.read_machine import read_machine
 from benchleaf.wiring.configurations import wiring_of
 from benchleaf.wiring.contacts import shown
 from benchleaf.wiring.nets import label_of
@@ -44,8 +43,7 @@ def command(
 
     W3@A1-J3.7 starts at the plug of the cable instead of the contact it is plugged into.
     """
-    derived = load(content).derived
-    model = machine_named(derived, machine)
+    derived, model = read_machine(content, machine)
     wirings = {b.configuration.label: wiring_of(derived, b) for b in chosen_built(derived, model, variant, fitted)}
     start = contact.replace(":", ".", 1)
     named("contact", start, {name for wiring in wirings.values() for name in wiring.net_of})

@@ -10,10 +10,10 @@ from typing import Any
 
 import click
 
-from benchleaf.commands.configuration_options import chosen_built, configuration_options, machine_named
+from benchleaf.commands.configuration_options import chosen_built, configuration_options
 from benchleaf.commands.options import content_option, json_option
+from benchleaf.commands.read_machine import read_machine
 from benchleaf.derived import Derived
-from benchleaf.pipeline import load
 from benchleaf.wiring.bypass import BypassRow, bypass_register, disclosure
 from benchleaf.wiring.configurations import unmodified, wiring_of
 from benchleaf.wiring.contacts import shown
@@ -37,8 +37,7 @@ def command(
     content: Path, as_json: bool,
 ) -> None:  # fmt: skip
     """Print the wire list of MACHINE, or what a conversion changed, for each configuration."""
-    derived = load(content).derived
-    model = machine_named(derived, machine)
+    derived, model = read_machine(content, machine)
     found: list[dict[str, Any]] = []
     for built in chosen_built(derived, model, variant, fitted):
         now, before = wiring_of(derived, built), unmodified(derived, built)

@@ -255,6 +255,25 @@ class _Writer:
                 f"no point to prove dead is recorded for {_nets_in_words(open_)}: each counts as live until measured"
             )
             yield SheetLine(words=words, gap=True)
+        yield from self._metal()
+
+    def _metal(self) -> Iterator[SheetLine]:
+        """Exposed metal without recorded earth, and where nobody recorded whether there is any: it may be live."""
+        bonded, _ = self.wiring.closed
+        bare, unknown = [], []
+        for name, item in self.built.items.items():
+            if item.metal_earth is None:
+                unknown.append(name)
+            elif self.wiring.pieces.of.get(str(item.metal_earth)) not in bonded:
+                bare.append(name)
+        if bare:
+            words = f"exposed metal that no recorded earth reaches: {', '.join(bare)}. Measure it to earth like a pole"
+            yield SheetLine(words=words, gap=True)
+        carrying = {self.built.item_of_contact(contact) for contact in self.states[0].live.contacts}
+        named = [name for name in unknown if name in carrying or self.states[0].live.nothing_recorded]
+        if named:
+            what = "whether their exposed metal is earthed is not recorded, it counts as live"
+            yield SheetLine(words=f"{what}: {', '.join(named)}", gap=True)
 
 
 def _nets_in_words(nets: list[LiveNet] | tuple[LiveNet, ...]) -> str:
