@@ -38,12 +38,13 @@ def tabs(browser: Browser) -> Iterator[BrowserContext]:
 OWN_LOOK = ("home", "machine", "procedure", "step", "item", "code", "symptom", "find", "wiring")
 LAID_OUT = """() => {
     const sheet = new CSSStyleSheet();
-    sheet.replaceSync('.table-box { width: max-content; background-color: var(--card); }');
+    sheet.replaceSync('.table-box { width: max-content; background-color: var(--card); }' +
+        '.diagram-view svg { display: none; }');
     document.adoptedStyleSheets = [sheet];
     document.querySelectorAll('.art svg text').forEach(one => one.remove());
 }"""
-"""Tables at their full width and drawings without letters, whose ground axe cannot judge (drawings have tests of their
-own)."""
+"""Tables at their full width, drawings without letters, no diagram beyond its window: axe cannot judge the ground there
+(drawings have tests of their own)."""
 UNSEEN = "background color could not be determined because it"
 """What axe says of a cell beyond the edge of a narrow screen; its colours are judged where all of it fits."""
 
