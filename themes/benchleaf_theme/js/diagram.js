@@ -258,8 +258,8 @@
 
     /* ---- set up */
 
-    button("+", "Zoom in", () => zoom(STEP));
-    button("−", "Zoom out", () => zoom(1 / STEP));
+    button("Zoom in", "Zoom in", () => zoom(STEP));
+    button("Zoom out", "Zoom out", () => zoom(1 / STEP));
     button("Whole drawing", "", showAll);
     if (rows.length) {
       const box = make("div", "", { class: "diagram-follow" });
