@@ -16,6 +16,7 @@ from benchleaf.isolation.states import Preparation, Step
 from benchleaf.physical.instructions import kind_words, torque_words
 from benchleaf.physical.operations import named, subject_of
 from benchleaf.troubles.openings import Opening, Openings
+from benchleaf.troubles.problem_of import Case
 
 Kind = Literal["isolate", "close", "open", "prove dead", "energise"]
 
@@ -133,3 +134,14 @@ def back_words(openings: Openings, operation: str) -> str:
     if one.kind == "drain":
         return f"Fill the {one.what} circuit"
     return f"Take the clamp off {one.what}" if one.kind == "clamp" else f"Uncover {openings.words.item(one.what)}"
+
+
+def doings_of_power(openings: Openings, case: Case) -> tuple[Doing, ...]:
+    """How the machine is isolated and proved dead, for a page that says it once."""
+    if case.problem is None:
+        return ()
+    minutes = case.problem.power
+    return (
+        _isolate(openings, minutes.isolate, case.energies),
+        _proof(openings, minutes.prove, case.energies),
+    )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from benchleaf.access.derived import authors_procedure
 from benchleaf.access.paths import targets_of
 from benchleaf.applicability import holds
 from benchleaf.isolation.problem import Needs, Power
@@ -101,18 +102,8 @@ def _plan(openings: Openings, id: str, cause: Cause) -> RemedyPlan | str:
     item = remedy.replace.item if remedy.replace is not None else ""
     if item not in built.items:
         return f"there is no {item} on this machine"
-    author = written_replacement(openings, item)
+    author = authors_procedure(built.machine, built.configuration, item)
     return _written(openings, id, cause, author) if author is not None else _derived(openings, id, cause, item)
-
-
-def written_replacement(openings: Openings, item: str) -> TeardownRecord | None:
-    """The first procedure in the order of the records that replaces an item on this machine, if not withdrawn."""
-    for procedure in openings.built.machine.procedures.values():
-        goal = procedure.goal
-        replaces = goal is not None and goal.kind == "replace" and goal.item is not None and goal.item.item == item
-        if replaces and _is_for(openings, procedure) and not is_withdrawn(procedure):
-            return procedure
-    return None
 
 
 def _is_for(openings: Openings, procedure: TeardownRecord) -> bool:

@@ -133,7 +133,7 @@ class _Writer:
                     probability=answer.probability if answer is not None else 0.0, to=self._number(to),
                 )
             )  # fmt: skip
-        live = [self.openings.words.item(one) for one in _items(node.live_behind)]
+        live = [self.openings.words.item(one) for one in items_opened(node.live_behind)]
         return Place(
             number=0, kind="test", key=node.test, title=self.test_title(node.test),
             before=self._doings(node.preparations, plan.way), minutes=node.minutes, branches=tuple(branches),
@@ -218,7 +218,7 @@ def plain(id: str) -> str:
     return id.replace("-", " ")
 
 
-def _items(works: tuple[str, ...]) -> Iterator[str]:
+def items_opened(works: tuple[str, ...]) -> Iterator[str]:
     """The items that are off or drawn out among operations."""
     found = (one.partition(":")[2].partition("@")[0] for one in works if one.startswith(("off:", "to:")))
     yield from dict.fromkeys(found)

@@ -1,0 +1,428 @@
+/* The finder: from what is seen to the next thing worth doing, answer by answer.
+
+   What was worked out when the manual was made comes as a script of its own, so it works from a stick. Answers stand in the
+   address of the page: they can be sent, kept and printed, and the browser's own way back takes one back. Without script the
+   printed order of tests says the same. */
+"use strict";
+(function () {
+  const places = Array.from(document.querySelectorAll("[data-finder]"));
+  if (!places.length || !globalThis.benchleafFinderStates) {
+    return;
+  }
+  const { Table } = globalThis.benchleafFinderStates;
+  const brought = new Map();
+  const waiting = new Map();
+  let toFocus = false;
+
+  globalThis.benchleafFinder = function (name, cases) {
+    brought.set(name, cases);
+    for (const go of waiting.get(name) || []) {
+      go(cases);
+    }
+    waiting.delete(name);
+  };
+
+  /* The cases of a trouble; the script that brings them is asked for once. */
+  function load(place, go) {
+    const name = place.dataset.name;
+    if (brought.has(name)) {
+      go(brought.get(name));
+      return;
+    }
+    if (waiting.has(name)) {
+      waiting.get(name).push(go);
+      return;
+    }
+    waiting.set(name, [go]);
+    const script = document.createElement("script");
+    script.src = place.dataset.shard;
+    script.addEventListener("error", function () {
+      waiting.delete(name);
+      say(place, "The finder's table could not be read. The list below says the same.");
+    });
+    document.head.append(script);
+  }
+
+  /* ---- the address */
+
+  /* {place, answers, cured}, or null when the address holds no interview. */
+  function readAddress() {
+    const read = new URLSearchParams(location.hash.slice(1));
+    if (!read.has("find")) {
+      return null;
+    }
+    const found = { place: read.get("find"), answers: [], cured: "" };
+    for (const [key, value] of read) {
+      const cut = value.lastIndexOf(":");
+      if (key === "t" && cut > 0) {
+        found.answers.push({ kind: "test", id: value.slice(0, cut), outcome: value.slice(cut + 1) });
+      } else if (key === "x") {
+        found.answers.push({ kind: "cannot", id: value });
+      } else if (key === "n") {
+        found.answers.push({ kind: "remedy", id: value });
+      } else if (key === "ok") {
+        found.cured = value;
+      }
+    }
+    return found;
+  }
+
+  function addressOf(interview) {
+    const made = new URLSearchParams([["find", interview.place]]);
+    for (const one of interview.answers) {
+      if (one.kind === "test") {
+        made.append("t", one.id + ":" + one.outcome);
+      } else {
+        made.append(one.kind === "cannot" ? "x" : "n", one.id);
+      }
+    }
+    if (interview.cured) {
+      made.append("ok", interview.cured);
+    }
+    return "#" + made.toString();
+  }
+
+  function go(interview) {
+    toFocus = true;
+    location.hash = addressOf(interview);
+  }
+
+  /* ---- words */
+
+  function time(minutes) {
+    if (minutes <= 0) {
+      return "no time";
+    }
+    if (minutes < 1) {
+      return Math.ceil(minutes * 60 - 1e-6) + " s";
+    }
+    const whole = Math.ceil(minutes - 1e-6);
+    return whole < 60 ? whole + " min" : Math.floor(whole / 60) + " h " + (whole % 60) + " min";
+  }
+
+  const percent = (share) => (share > 0 && share < 0.005 ? "under 1 %" : share < 1 && share > 0.995 ? "over 99 %" : Math.round(share * 100) + " %");
+
+  /* ---- the page */
+
+  function make(tag, words, set) {
+    const made = document.createElement(tag);
+    if (words) {
+      made.textContent = words;
+    }
+    for (const [name, value] of Object.entries(set || {})) {
+      if (name === "class") {
+        made.className = value;
+      } else {
+        made.setAttribute(name, value);
+      }
+    }
+    return made;
+  }
+
+  function button(words, act, name) {
+    const made = make("button", words, { type: "button", class: name || "" });
+    made.addEventListener("click", act);
+    return made;
+  }
+
+  function say(place, words) {
+    place.querySelector("[data-finder-place]").replaceChildren(make("p", words, { class: "nothing" }));
+  }
+
+  /* A link the page was given for a remedy, a test or a check, or its words where there is none. */
+  function link(place, kind, id, words) {
+    const given = Array.from(place.querySelectorAll("[data-finder-links] [data-kind]")).find((one) => one.dataset.kind === kind && one.dataset.id === id);
+    const made = make("span");
+    if (given) {
+      made.append(...Array.from(given.childNodes, (node) => node.cloneNode(true)));
+    } else {
+      made.textContent = words;
+    }
+    return made;
+  }
+
+  function list(doings) {
+    const made = make("ol", "", { class: "finder-first" });
+    for (const doing of doings) {
+      const line = make("li", doing.words + " (" + time(doing.minutes) + ")", { "data-doing": doing.kind });
+      if (doing.how.length) {
+        const how = make("ul");
+        how.append(...doing.how.map((words) => make("li", words)));
+        line.append(how);
+      }
+      made.append(line);
+    }
+    return made;
+  }
+
+  class View {
+    constructor(place, read, interview) {
+      this.place = place;
+      this.interview = interview;
+      this.table = new Table(read);
+      this.read = read;
+      this.known = interview.answers.filter((one) => this.knows(one));
+      this.moment = this.table.after(this.known);
+    }
+
+    knows(one) {
+      if (one.kind === "remedy") {
+        return this.table.remedyPlace.has(one.id);
+      }
+      const test = this.table.testPlace.get(one.id);
+      return test !== undefined && (one.kind === "cannot" || this.read.tests[test].outcomes.some((outcome) => outcome[0] === one.outcome));
+    }
+
+    with(answer) {
+      const kept = this.known.filter((one) => one.kind === "remedy" || answer.kind === "remedy" || one.id !== answer.id);
+      go({ place: this.interview.place, answers: kept.concat([answer]), cured: "" });
+    }
+
+    show() {
+      const body = this.place.querySelector("[data-finder-place]");
+      const parts = [];
+      if (this.known.length < this.interview.answers.length) {
+        const many = this.interview.answers.length - this.known.length;
+        parts.push(make("p", many + (many === 1 ? " answer" : " answers") + " in this address are not known here: the record has changed, or it is for another machine.", { class: "nothing", "data-finder-stale": "" }));
+      }
+      parts.push(this.next(), this.left(), this.others(), this.soFar());
+      body.replaceChildren(...parts.filter(Boolean));
+      if (toFocus) {
+        toFocus = false;
+        body.querySelector("[data-finder-next] h4").focus();
+      }
+    }
+
+    /* What to do now, or how it ended. */
+    next() {
+      const card = make("div", "", { class: "finder-next", "data-finder-next": "" });
+      const told = this.table.decide(this.moment);
+      if (this.interview.cured) {
+        this.cured(card);
+      } else if (this.moment.causes === 0n) {
+        this.nothingLeft(card);
+      } else if (told.kind === "test") {
+        this.test(card, told);
+      } else if (told.kind === "remedy") {
+        this.remedy(card, told);
+      } else {
+        this.stuck(card);
+      }
+      return card;
+    }
+
+    head(card, kind, words) {
+      card.dataset.kind = kind;
+      card.append(make("h4", words, { tabindex: "-1" }));
+    }
+
+    why(card, told, opens) {
+      const rule = told.known ? "Of all that can be done now, this leaves the fewest minutes to be expected" : "By the rule “" + this.read.rule + "” this comes next; the order for these answers was not worked out. Minutes if repairs followed in a row";
+      const so = told.known && !told.exact ? ", as far as the search went" : "";
+      const needs = opens.length ? "" : " Nothing has to be opened, closed or made dead for it.";
+      card.append(make("p", rule + so + ": " + time(told.expected) + " until it runs." + needs, { class: "finder-why" }));
+    }
+
+    doings(numbers) {
+      return numbers.map((number) => this.read.doings[number]);
+    }
+
+    test(card, told) {
+      const test = this.read.tests[told.place];
+      const [minutes, , first, warning] = this.read.conditions[this.moment.condition].tests[told.place];
+      this.head(card, "test", "Next, a test: " + test.title);
+      card.dataset.id = test.id;
+      if (warning) {
+        card.append(make("p", warning, { class: "finder-warning" }));
+      }
+      this.why(card, told, first);
+      if (first.length) {
+        card.append(make("p", "First:"), list(this.doings(first)));
+      }
+      const how = make("p", "Then the test itself: " + time(test.minutes) + ", " + time(minutes) + " in all. ", { class: "finder-do" });
+      how.append(link(this.place, "test", test.id, ""));
+      card.append(how);
+      for (const line of test.how.concat(test.notes)) {
+        card.append(make("p", line, { class: "finder-how" }));
+      }
+      card.append(this.outcomes(told.place), button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain"));
+    }
+
+    outcomes(place) {
+      const test = this.read.tests[place];
+      const made = make("div", "", { class: "finder-outcomes", role: "group", "aria-label": "What is seen: " + test.title });
+      for (const [id, words, reading] of test.outcomes) {
+        const said = reading ? words + " (" + reading + ")" : words;
+        const one = button(said, () => this.with({ kind: "test", id: test.id, outcome: id }));
+        one.dataset.outcome = id;
+        made.append(one);
+      }
+      return made;
+    }
+
+    remedy(card, told) {
+      const remedy = this.read.remedies[told.place];
+      const [minutes, , first, last] = this.read.conditions[this.moment.condition].remedies[told.place];
+      this.head(card, "remedy", "Next, a remedy: " + remedy.title);
+      card.dataset.id = remedy.id;
+      this.why(card, told, first);
+      if (first.length) {
+        card.append(make("p", "First:"), list(this.doings(first)));
+      }
+      const how = make("p", "Then " + time(remedy.minutes) + " hands-on, " + time(minutes) + " in all with the trial run: ", { class: "finder-do" });
+      how.append(link(this.place, "remedy", remedy.id, remedy.title));
+      card.append(how);
+      for (const line of remedy.notes) {
+        card.append(make("p", line, { class: "finder-how" }));
+      }
+      if (last.length) {
+        card.append(make("p", "Before the trial run:"), list(this.doings(last)));
+      }
+      card.append(make("p", "Then try whether it runs (" + time(this.read.trial) + ")."));
+      const answers = make("div", "", { class: "finder-outcomes", role: "group", "aria-label": "After the trial run" });
+      const runs = button("It runs", () => go({ place: this.interview.place, answers: this.known, cured: remedy.id }));
+      const still = button("Still the same", () => this.with({ kind: "remedy", id: remedy.id }));
+      runs.dataset.outcome = "cured";
+      still.dataset.outcome = "not cured";
+      answers.append(runs, still);
+      card.append(answers);
+    }
+
+    cured(card) {
+      const place = this.table.remedyPlace.get(this.interview.cured);
+      const words = place === undefined ? this.interview.cured : this.read.remedies[place].title;
+      this.head(card, "cured", "It runs after: " + words);
+      const line = make("p", "That it runs proves no more than that. Do the checks of the close-up before it goes back: ");
+      line.append(link(this.place, "remedy", this.interview.cured, words));
+      card.append(line);
+    }
+
+    nothingLeft(card) {
+      const last = this.known[this.known.length - 1];
+      const dealt = last && last.kind === "remedy";
+      this.head(card, dealt ? "dealt" : "unfit", dealt ? "No fault found: every recorded cause is dealt with" : "These answers fit no recorded cause");
+      if (!dealt) {
+        card.append(make("p", "One answer may be wrong, there may be two faults, or a cause that nobody recorded. Take back the answer you are least sure of."));
+      }
+      const checks = this.read.checks;
+      if (checks === null) {
+        card.append(make("p", "What to check when no fault is found is not recorded.", { class: "nothing" }));
+      } else if (checks.length) {
+        const made = make("ul");
+        for (const one of checks) {
+          const line = make("li", "Check: ");
+          line.append(link(this.place, "check", one, one));
+          made.append(line);
+        }
+        card.append(made);
+      }
+    }
+
+    stuck(card) {
+      const many = this.table.posterior(this.moment).length;
+      this.head(card, "stuck", many > 1 ? "No recorded test tells these apart, and nothing recorded cures them" : "No remedy is recorded for what is left");
+    }
+
+    /* The causes left, with how likely each is. */
+    left() {
+      const shares = this.table.posterior(this.moment);
+      const box = make("div", "", { class: "finder-left" });
+      box.append(make("h4", shares.length ? "Still possible" : "Nothing recorded is possible"));
+      const made = make("ul", "", { "data-finder-left": "" });
+      for (const [j, share] of shares) {
+        const [id, words] = this.read.causes[j];
+        const line = make("li", "", { "data-cause": id, "data-share": String(share) });
+        const bar = make("meter", "", { min: "0", max: "1", value: String(share), "aria-hidden": "true" });
+        line.append(make("span", words, { class: "finder-cause" }), make("span", percent(share), { class: "finder-share" }), bar);
+        made.append(line);
+      }
+      box.append(made);
+      return box;
+    }
+
+    /* Every test that would still tell something, to be answered in any order. */
+    others() {
+      const told = this.interview.cured ? null : this.table.decide(this.moment);
+      const left = this.table.telling(this.moment).filter((t) => !told || told.kind !== "test" || told.place !== t);
+      if (!left.length || this.interview.cured) {
+        return null;
+      }
+      const box = make("details", "", { class: "finder-others" });
+      box.open = this.othersOpen();
+      box.append(make("summary", "I know the answer to another test (" + left.length + ")"));
+      for (const t of left) {
+        const test = this.read.tests[t];
+        const one = make("div", "", { class: "finder-other", "data-test": test.id });
+        const minutes = this.read.conditions[this.moment.condition].tests[t][0];
+        const name = make("p", test.title + " (" + time(minutes) + " from here) ");
+        name.append(link(this.place, "test", test.id, ""));
+        one.append(name, this.outcomes(t), button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain"));
+        box.append(one);
+      }
+      return box;
+    }
+
+    othersOpen() {
+      const now = this.place.querySelector(".finder-others");
+      return Boolean(now && now.open);
+    }
+
+    soFar() {
+      const box = make("div", "", { class: "finder-so-far" });
+      box.append(make("h4", this.known.length ? "Answers so far" : "No answer so far"));
+      const made = make("ol");
+      this.known.forEach((one, at) => {
+        const line = make("li", this.told(one) + " ");
+        line.append(button("Take back", () => go({ place: this.interview.place, answers: this.known.filter((_, n) => n !== at), cured: "" }), "plain"));
+        made.append(line);
+      });
+      const keep = make("p", "The address of this page holds these answers: ", { class: "finder-keep" });
+      keep.append(make("a", "link to them", { href: addressOf(this.interview) }), ". ", button("Print", () => window.print()), button("Start again", () => go({ place: this.interview.place, answers: [], cured: "" })));
+      box.append(...(this.known.length ? [made] : []), keep);
+      return box;
+    }
+
+    told(one) {
+      if (one.kind === "remedy") {
+        return this.read.remedies[this.table.remedyPlace.get(one.id)].title + ": not cured.";
+      }
+      const test = this.read.tests[this.table.testPlace.get(one.id)];
+      if (one.kind === "cannot") {
+        return test.title + ": cannot be done.";
+      }
+      const [, words, reading] = test.outcomes.find((outcome) => outcome[0] === one.outcome);
+      return test.title + ": " + words + (reading ? " (" + reading + ")" : "") + ".";
+    }
+  }
+
+  function intro(place) {
+    const begin = button("Begin", () => go({ place: place.dataset.case, answers: [], cured: "" }), "go");
+    place.querySelector("[data-finder-place]").replaceChildren(begin);
+  }
+
+  function render() {
+    const interview = readAddress();
+    for (const place of places) {
+      place.hidden = false;
+      if (!interview || place.dataset.case !== interview.place) {
+        intro(place);
+        continue;
+      }
+      load(place, function (cases) {
+        const now = readAddress();
+        const read = cases[Number(place.dataset.case)];
+        if (now && now.place === place.dataset.case && read) {
+          new View(place, read, now).show();
+        } else if (!read) {
+          say(place, "The finder's table is of another issue than this page. Load the page again.");
+        }
+      });
+    }
+  }
+
+  for (const note of document.querySelectorAll("[data-finder-without]")) {
+    note.remove();
+  }
+  window.addEventListener("hashchange", render);
+  render();
+})();
