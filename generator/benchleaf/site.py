@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
+import benchleaf_theme
 from benchleaf.drawings.diagram_values import Diagram
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
@@ -14,8 +16,10 @@ from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.page import Asset, Frame, Manual, Page
 from benchleaf.pages.page_kinds import all_pages
 from benchleaf.pages.pictures import picture_assets
+from benchleaf.photo_metadata import without_metadata
 from benchleaf.pipeline import Checked
-from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, read_synonyms
+from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, page_script, read_synonyms
+from benchleaf.search.bundle import SCRIPTS
 
 
 def manual_of(checked: Checked, content: Path) -> Manual:
@@ -67,13 +71,18 @@ def frame_of(book: Book) -> Frame:
 
 def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Asset]:
     """Pictures, safety signs, and last the search index, which is made of all pages."""
-    yield from picture_assets(book, content.as_posix())
+    for picture in picture_assets(book, content.as_posix()):
+        yield replace(picture, source=None, data=without_metadata(Path(picture.source or "").read_bytes()))
     symbols = {str(one.symbol) for one in book.library.safety.values() if one.symbol is not None}
     made = {book.at.sign(symbol): symbol for symbol in sorted(symbols)}
     for path, symbol in sorted(made.items()):
         yield Asset(path=path, data=safety_sign(symbol, captioned=False).svg.encode(), inputs=("safety.yaml",))
-    for name, data in build_index(documents, synonyms_of(book)).items():
+    index = build_index(documents, synonyms_of(book))
+    for name, data in index.items():
         yield Asset(path=f"search/{name}", data=data)
+    scripts = Path(benchleaf_theme.__file__).parent / "js"
+    texts = {name: (scripts / name).read_text(encoding="utf-8") for name in SCRIPTS}
+    yield Asset(path="search/page.js", data=page_script(texts, index))
 
 
 def synonyms_of(book: Book) -> tuple[SynonymRule, ...]:

@@ -82,10 +82,10 @@ def hostile() -> dict[str, Any]:
     }
 
 
-def hostile_manual() -> Manual:
+def hostile_manual(content: Path = Path()) -> Manual:
     found = checked(library(), ("m1/photos/a.svg",))
     assert not found.has_errors, [finding for finding in found.findings if finding.is_error]
-    return manual_of(found, Path())
+    return manual_of(found, content)
 
 
 def test_no_tag_and_no_attribute_comes_of_any_text(hostile: dict[str, Any]) -> None:
