@@ -9,11 +9,12 @@ from benchleaf.pages.addresses import anchor
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.shown import Section, StepView
-from benchleaf.pages.trouble import all_causes, cause_words
+from benchleaf.pages.trouble import cause_words
 from benchleaf.pages.uses import Trouble
 from benchleaf.records.codes import CodeRecord, SymptomRecord
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.search.documents import Document
+from benchleaf.troubles.causes import causes_of
 
 _DESIGNATION = re.compile(r"[A-Z]{1,4}[0-9]+.*")
 
@@ -104,7 +105,7 @@ def symptom_document(mbook: MachineBook, symptom: SymptomRecord) -> Document:
 
 
 def trouble_lines(mbook: MachineBook, trouble: Trouble) -> Iterator[str]:
-    for id, cause in all_causes(mbook, trouble).items():
+    for id, cause in causes_of(trouble, mbook.machine).items():
         yield cause_words(id, cause)
 
 

@@ -16,13 +16,14 @@ from benchleaf.pages.shown import Cell, Line, Row, Table
 from benchleaf.pages.uses import Trouble
 from benchleaf.pages.values_shown import plain_value
 from benchleaf.records.actions import Action
-from benchleaf.records.codes import Cause, CodeRecord, FaultTest, Outcome, SymptomRecord
+from benchleaf.records.codes import Cause, FaultTest, Outcome
 from benchleaf.text import Text
+from benchleaf.troubles.causes import causes_of
 
 
 def trouble_context(mbook: MachineBook, trouble: Trouble) -> dict[str, Any]:
     """The part of a page's context that codes and symptoms have in common."""
-    causes = all_causes(mbook, trouble)
+    causes = causes_of(trouble, mbook.machine)
     return {
         "applies": mbook.applies(trouble.applies),
         "prose": str(trouble.prose),
@@ -31,17 +32,6 @@ def trouble_context(mbook: MachineBook, trouble: Trouble) -> dict[str, Any]:
         "no_fault": no_fault_lines(mbook, trouble),
         "exercise": exercise_of(mbook, trouble),
     }
-
-
-def all_causes(mbook: MachineBook, trouble: Trouble) -> dict[str, Cause]:
-    """Its own causes, and those of the codes a symptom sends to; the same id is the same cause."""
-    causes = dict(trouble.causes)
-    if isinstance(trouble, SymptomRecord):
-        for code in trouble.see:
-            found = next((one for one in mbook.machine.codes.values() if one.code == code), None)
-            for id, cause in (found.causes if isinstance(found, CodeRecord) else {}).items():
-                causes.setdefault(id, cause)
-    return {str(id): cause for id, cause in causes.items()}
 
 
 def causes_table(mbook: MachineBook, causes: dict[str, Cause]) -> Table:

@@ -1,7 +1,7 @@
 """The causes and tests of a trouble, those of the codes a symptom sends to joined in.
 
-The same id is the same cause. Of a cause recorded twice the symptom's own entry counts, else that of the last code
-seen. Two tests of the same name from two codes stay two tests, told apart by the code.
+The same id is the same cause. Of a cause recorded twice the symptom's own entry counts, else that of the code named
+first in ``see``. Two tests of the same name from two codes stay two tests, told apart by the code.
 """
 
 from __future__ import annotations
@@ -40,11 +40,12 @@ def codes_seen(trouble: Trouble, machine: Machine) -> tuple[CodeRecord, ...]:
 
 
 def causes_of(trouble: Trouble, machine: Machine) -> dict[str, Cause]:
-    """The causes of a code or symptom, those of the codes seen joined in; the same id is the same cause."""
-    joined: dict[str, Cause] = {}
+    """The causes of a code or symptom, its own first, then those of the codes seen; the first entry of an id counts."""
+    joined = {str(id): cause for id, cause in trouble.causes.items()}
     for code in codes_seen(trouble, machine):
-        joined |= {str(id): cause for id, cause in code.causes.items()}
-    return joined | {str(id): cause for id, cause in trouble.causes.items()}
+        for id, cause in code.causes.items():
+            joined.setdefault(str(id), cause)
+    return joined
 
 
 def causes_here(trouble: Trouble, machine: Machine, configuration: Configuration) -> dict[str, Cause]:
