@@ -1,15 +1,20 @@
 """Three plain words that stand on every print and on the procedure's page: equal words, the same records.
 
 They are hashed from the facts a print follows from: the machine's record and wiring, the procedure and those it
-requires, on every configuration, with the safety messages, tools and supplies of the shop. Where a fact stands in a
-file, how a page is set and on which paper it is printed do not count.
+requires, on every configuration, with the safety messages, tools and supplies of the shop, and the words of what a
+step leads on to. Where a fact stands in a file, how a page is set and on which paper it is printed do not count.
+
+Two dates stand beside them, both from the records: that of the issue, and the newest date any of these facts carries.
+Where the words differ the newer records are the ones with the later date; a build has no clock of its own.
 """
 
 from __future__ import annotations
 
 import dataclasses
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from enum import Enum
 from functools import lru_cache
 from importlib import resources
@@ -24,6 +29,8 @@ if TYPE_CHECKING:
 
 WORDS_FILE = "currency_words.txt"
 HOW_MANY = 3
+MEANING = "A print and a page with the same three words were made from the same records."
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 _NOT_FACTS = ("place", "said")
 """Fields of a record that say where something stands, not what it is; a place anywhere else does not count either."""
 
@@ -32,6 +39,44 @@ _NOT_FACTS = ("place", "said")
 def word_list() -> tuple[str, ...]:
     """The words to choose from, each once: 2,048 or more, so three of them tell 8 thousand million states apart."""
     return tuple((resources.files("benchleaf") / WORDS_FILE).read_text(encoding="utf-8").split())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Currency:
+    """The three words of a procedure with its two dates, both year-month-day: of its issue, and the newest recorded in
+    any fact it follows from. ``None``: not recorded."""
+
+    words: str
+    issued: str | None
+    newest: str | None
+
+    @property
+    def dates(self) -> str:
+        """``Issue of 2026-03-02, records up to 2026-03-18``."""
+        issued = f"Issue of {self.issued}" if self.issued else "Date of the issue not recorded"
+        return f"{issued}, {f'records up to {self.newest}' if self.newest else 'no date in the records'}"
+
+
+def currency_of(mbook: MachineBook, procedure: TeardownRecord) -> Currency:
+    """What the print and the page of a procedure show alike, on every machine and paper."""
+    issue = procedure.issue
+    return Currency(
+        words=" ".join(currency_words(mbook, procedure)),
+        issued=str(issue.date) if issue is not None and issue.date else None,
+        newest=newest_date(mbook, procedure),
+    )
+
+
+def newest_date(mbook: MachineBook, procedure: TeardownRecord) -> str | None:
+    """The newest date, year-month-day, in the facts the words are made of."""
+
+    def shared() -> str:
+        library = mbook.book.library
+        facts = [mbook.record, mbook.machine.wiring, library.shop, library.safety, library.tools, library.supplies]
+        return max(_dates(facts), default="")
+
+    found = mbook.remember(("newest date",), shared)
+    return max(found, *_dates(required_by(mbook.machine, procedure)), "") or None
 
 
 def currency_words(mbook: MachineBook, procedure: TeardownRecord) -> tuple[str, ...]:
@@ -61,12 +106,21 @@ def digest(mbook: MachineBook, procedure: TeardownRecord) -> bytes:
     made = hashlib.sha256(shared)
     for one in required_by(mbook.machine, procedure):
         made.update("".join(_facts(one)).encode())
+        made.update("".join(_facts(_leads_to(mbook, one))).encode())
     pictures = {str(p.file) for one in required_by(mbook.machine, procedure) for s in one.steps for p in s.photos}
     folder = f"{mbook.machine.folder}/photos/" if mbook.machine.folder else "photos/"
     for name in sorted(pictures):
         asset = library.assets.get(folder + name)
         made.update("".join(_facts([name, asset.size if asset is not None else None])).encode())
     return made.digest()
+
+
+def _leads_to(mbook: MachineBook, procedure: TeardownRecord) -> list[tuple[str, str]]:
+    """The words a step shows of the code or procedure it leads on to."""
+    from benchleaf.pages.step_view import target_ref
+
+    found = (target_ref(mbook, step.else_) for step in procedure.steps)
+    return [(one.code, one.means) for one in found if one is not None]
 
 
 def required_by(machine: Machine, procedure: TeardownRecord) -> tuple[TeardownRecord, ...]:
@@ -116,3 +170,20 @@ def _facts(value: Any) -> Iterator[str]:
         yield repr(str(value))
     else:
         yield repr(value)
+
+
+def _dates(value: Any) -> Iterator[str]:
+    """Every date of a record: the words under a key ``date`` that are year-month-day."""
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        for field in dataclasses.fields(value):
+            one = getattr(value, field.name)
+            if field.name == "date" and one is not None and _DATE.fullmatch(str(one)):
+                yield str(one)
+            elif field.name not in _NOT_FACTS:
+                yield from _dates(one)
+    elif isinstance(value, Mapping):
+        for one in value.values():
+            yield from _dates(one)
+    elif isinstance(value, (tuple, list, frozenset, set)):
+        for one in value:
+            yield from _dates(one)

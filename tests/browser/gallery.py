@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from benchleaf.currency_words import Currency
 from benchleaf.pages.page import Frame, Page
 from benchleaf.pages.shown import (
     Applies,
@@ -29,6 +30,7 @@ from benchleaf.pages.shown import (
 )
 from benchleaf.render import THEME_FOLDER
 
+CURRENCY = Currency(words="amber plough seven", issued="2026-03-02", newest="2026-03-18")
 FOLDERS = (str(Path(__file__).parent / "templates"), THEME_FOLDER)
 FRAME = Frame(
     name="Plover workshop manual",
@@ -255,5 +257,5 @@ def bench_page(path: str = "bench/board-out.html", *, content: str = "a1", issue
         template="pages/bench.html",
         title="Bench: take the control board out",
         kind="bench",
-        context={"bench": view, "record": RECORD, "choice": CHOICE},
+        context={"bench": view, "record": RECORD, "choice": CHOICE, "currency": CURRENCY},
     )

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from benchleaf.currency_words import currency_words
+from benchleaf.currency_words import currency_of
 from benchleaf.edges.qr import qr_svg
 from benchleaf.pages.record_notes import verification_of
 from benchleaf.paper.sheet import Paper
@@ -53,6 +53,7 @@ def block_of(subject: Subject, kind: str, paper: Paper) -> Block:
     proof = ", ".join(part for part in (said, verified.date, serial) if part)
     number = f"Issue {issue.number}" if issue is not None else "Issue not recorded"
     address = address_of(subject)
+    currency = currency_of(subject.full, procedure)
     data: dict[str, Any] = {
         "machine": str(subject.full.record.name),
         "kind": kind,
@@ -66,8 +67,8 @@ def block_of(subject: Subject, kind: str, paper: Paper) -> Block:
         "verified-short": f"{said} · {number} · {code_of(subject)}",
         "issue": f"{number}{f' of {date}' if date else ', date not recorded'}",
         "code": code_of(subject),
-        "words": " ".join(currency_words(subject.full, procedure)),
-        "words-mean": "Same three words on the site: same records.",
+        "words": currency.words,
+        "words-mean": f"Same three words on the site: same records as that copy of it. {currency.dates}.",
     }
     found = _DATE.fullmatch(date or "")
     if found:

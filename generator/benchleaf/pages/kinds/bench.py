@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 
+from benchleaf.currency_words import currency_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
@@ -46,6 +47,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
             "crumbs": mbook.crumbs((str(procedure.title), mbook.at.procedure(procedure.id)), ("Bench", None)),
             "choice": mbook.choice,
             "record": procedure_note(procedure),
+            "currency": currency_of(mbook, procedure),
         },
         inputs=(procedure.place.file, mbook.machine.file),
     )

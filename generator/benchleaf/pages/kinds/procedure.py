@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchleaf.currency_words import currency_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import procedure_document
 from benchleaf.pages.kinds.plugs import opens_any
@@ -33,6 +34,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "crumbs": mbook.crumbs((title, None)),
         "choice": mbook.choice,
         "record": procedure_note(procedure),
+        "currency": currency_of(mbook, procedure),
         "text": str(procedure.text or ""),
         "goal": goal_line(mbook, procedure),
         "applies": mbook.applies(procedure.applies),
