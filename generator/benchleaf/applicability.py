@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import combinations
 
+from benchleaf.frozen import dataclass
 from benchleaf.records.machine import MachineRecord
 from benchleaf.records.types import Applies, Term
 

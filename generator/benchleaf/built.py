@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 from typing import Any, TypeVar
@@ -16,6 +15,7 @@ from typing import Any, TypeVar
 from benchleaf import refs
 from benchleaf.applicability import Configuration, configurations, holds
 from benchleaf.fastener_sets import FastenerSet, make_set
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.records.energy import Energy
 from benchleaf.records.entry import Entry

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
+
+from benchleaf.frozen import dataclass
 
 
 class Severity(Enum):

@@ -6,10 +6,11 @@ Unknown is never mild: material not recorded counts as plastic, thread not recor
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.fasteners import Fastener, HeldBy
 from benchleaf.records.observed import Value
 from benchleaf.records.types import Choices

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from benchleaf.frozen import dataclass
 from benchleaf.records.codes import CodeRecord, SymptomRecord
 from benchleaf.records.machine import MachineRecord
 from benchleaf.records.reading import Row

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

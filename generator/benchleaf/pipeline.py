@@ -7,7 +7,6 @@ Only ``load`` and ``compile_site`` touch the disk. ``check``, ``explain`` and ``
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from benchleaf.checks import run_checks
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, in_order
 from benchleaf.edges.files import read_library
+from benchleaf.frozen import dataclass
 from benchleaf.link import link
 from benchleaf.shape import shape
 from benchleaf.source import AssetInfo, Source

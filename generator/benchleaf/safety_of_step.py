@@ -9,12 +9,12 @@ says so.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import Enum
 
 from benchleaf.applicability import holds
 from benchleaf.built import FRAME, Built
 from benchleaf.drawings.safety_sign import TITLES
+from benchleaf.frozen import dataclass
 from benchleaf.model import Library
 from benchleaf.records.actions import VERBS, Action, Kind
 from benchleaf.records.shared import SIGNALS, SafetyMessage

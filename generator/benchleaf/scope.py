@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from benchleaf import refs
 from benchleaf.applicability import ONLY_VARIANT
 from benchleaf.diagnostics import Finding
+from benchleaf.frozen import dataclass
 from benchleaf.model import Library, Machine
 from benchleaf.records.types import Applies
 from benchleaf.suggest import closest

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from benchleaf import nodes
 from benchleaf.diagnostics import Finding, Place
+from benchleaf.frozen import dataclass
 from benchleaf.parse import parse_front_matter, parse_yaml
 from benchleaf.records import KINDS, RecordKind
 from benchleaf.records.codes import CodeRecord, SymptomRecord

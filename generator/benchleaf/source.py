@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from benchleaf.frozen import dataclass
 
 FILE_LIMIT = 2_000_000
 """Bytes of the largest record file that is read. A long procedure has some 50,000."""

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from benchleaf.diagnostics import Finding, Place
+from benchleaf.frozen import dataclass
 
 At = tuple[int, int]
 

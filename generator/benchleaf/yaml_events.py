@@ -8,7 +8,6 @@ a minute).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]  # imported there without a stub
@@ -25,6 +24,7 @@ from ruamel.yaml.events import (
 )
 
 from benchleaf.diagnostics import Finding, Place
+from benchleaf.frozen import dataclass
 from benchleaf.nodes import Mapping, Node, Scalar, Sequence
 from benchleaf.syntax import Repair, SyntaxFault
 

@@ -7,12 +7,13 @@ often a fact worth recording.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.paths import Access, Goal, access_path
 from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words
 from benchleaf.derived import Derived
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.physical.acts import Act
 from benchleaf.physical.findings import replays_of

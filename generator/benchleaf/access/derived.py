@@ -7,7 +7,6 @@ the page: a derived procedure that breaks a rule is never shown as sound.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from benchleaf.access.paths import Access, Goal, access_path
 from benchleaf.access.procedure import record_of
@@ -15,6 +14,7 @@ from benchleaf.access.ways import Ways, all_ways, ways_of
 from benchleaf.applicability import Configuration, holds
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Severity
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.physical.acts import Problem
 from benchleaf.physical.owed_checks import OwedChecks, owed_checks

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.access.paths import access_path
 from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words
+from benchleaf.frozen import dataclass
 from benchleaf.physical.crossing import Crossing, travel_of
 from benchleaf.physical.instructions import NOT_RECORDED, kind_words
 from benchleaf.records.types import Choices

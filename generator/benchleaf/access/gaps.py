@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf.access.ways import Ways
+from benchleaf.frozen import dataclass
 from benchleaf.physical.crossing import Crossing, travel_of
 from benchleaf.physical.operations import Named, clamps, named
 

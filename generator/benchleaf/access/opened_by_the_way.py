@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from benchleaf.access.paths import Access
 from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words
+from benchleaf.frozen import dataclass
 from benchleaf.physical.effects import ALWAYS
 from benchleaf.physical.instructions import kind_words
 from benchleaf.physical.least_path import AccessPath, least_path

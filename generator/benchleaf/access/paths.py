@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from benchleaf.access.gaps import gaps_of
 from benchleaf.access.order import by_hand
 from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words
+from benchleaf.frozen import dataclass
 from benchleaf.physical.least_path import AccessPath, OutOfReach
 from benchleaf.physical.operations import named
 

@@ -7,7 +7,7 @@ be copied by an author as the beginning of one that was done.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from benchleaf import nodes, refs
 from benchleaf.access.energy_words import isolate_words, prove_words
@@ -17,6 +17,7 @@ from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words, listed
 from benchleaf.built import FRAME
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.physical.operations import Named, missing_of, named, subject_of
 from benchleaf.physical.rules.fasteners import mixed_up
 from benchleaf.records.actions import Action, read_object

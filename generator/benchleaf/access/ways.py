@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.applicability import Configuration
 from benchleaf.built import FRAME, Built
 from benchleaf.derived import Derived
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.physical.findings import ground_of
 from benchleaf.physical.ground import Ground

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import ModuleType
 
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
+from benchleaf.frozen import dataclass
 
 Run = Callable[[Derived], Iterator[Finding]]
 

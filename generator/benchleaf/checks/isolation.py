@@ -13,10 +13,10 @@ in turn, likelihood over cost.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.table import Table
 from benchleaf.model import Machine
 from benchleaf.troubles.ambiguity import groups_alike, named_causes

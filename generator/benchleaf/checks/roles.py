@@ -7,11 +7,11 @@ the two really meet, and then something burns. Measure before you believe either
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.checks.on_machines import on_machines
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place
+from benchleaf.frozen import dataclass
 from benchleaf.text import Text
 from benchleaf.values.quantity import Dimension, Misread, Quantity, conflicts, read_quantity
 from benchleaf.wiring.conduction import How

@@ -7,7 +7,6 @@ and the pictures to take. Numbers and marks are the same on every page because t
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.built import Built
@@ -22,6 +21,7 @@ from benchleaf.connectors.swaps import Pair, SwapBook, SwapTable
 from benchleaf.derived import Derived
 from benchleaf.drawings.face_values import Face, Half
 from benchleaf.drawings.interconnection import Diagram
+from benchleaf.frozen import dataclass
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.values.recorded import same_within
 

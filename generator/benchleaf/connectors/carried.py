@@ -7,12 +7,13 @@ not recorded. How far an output goes, and how much an input was made for, follow
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from functools import cached_property, lru_cache
 
 from benchleaf.built import Built
 from benchleaf.connectors.ends import Plug
+from benchleaf.frozen import dataclass
 from benchleaf.values.quantity import Dimension, Misread, Quantity, read_quantity
 from benchleaf.wiring.graph import (
     COPPER,

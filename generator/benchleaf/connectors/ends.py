@@ -7,10 +7,11 @@ and differs keeps a plug out of a place: not recorded never does.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf import refs
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Cable, CableEnd, Connector, PlugHalf
 
 PARKED = "parked"

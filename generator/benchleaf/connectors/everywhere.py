@@ -6,7 +6,6 @@ Until a reader has said which machine stands on the bench, a page shows all of t
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from benchleaf.applicability import Configuration, holds
@@ -14,6 +13,7 @@ from benchleaf.built import Built
 from benchleaf.connectors.book import ConnectorBook, OpenEnd, connector_book
 from benchleaf.connectors.swaps import Pair
 from benchleaf.derived import Derived
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.records.teardown import TeardownRecord
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil, floor, isfinite, log10
 
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.observed import Value
 from benchleaf.values.conductor_of_cable import conductor_of
 from benchleaf.values.conductors import CONTACT_OHM, LEADS_OHM, Expected, expected_resistance, fuse_words

@@ -7,13 +7,13 @@ which says which end it is and where the cable goes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from benchleaf.built import Built
 from benchleaf.connectors.ends import PARKED, plugs_of
 from benchleaf.connectors.openings import Openings, Span
 from benchleaf.connectors.swaps import Pair
 from benchleaf.drawings.marks import SHAPES
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Cable
 from benchleaf.wiring.contacts import shown, wire_pairs
 

@@ -6,13 +6,14 @@ Not recorded counts as the worst. The order of the consequences is the order in 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from functools import lru_cache
 from math import isclose
 from operator import attrgetter
 
 from benchleaf.connectors.carried import SIGNALS, Carried, Sort
+from benchleaf.frozen import dataclass
 
 
 class Consequence(Enum):

@@ -7,12 +7,13 @@ only may have opened anything: from there on every end may be open, and the read
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from benchleaf.applicability import holds
 from benchleaf.built import Built
 from benchleaf.connectors.ends import cable_at
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.actions import Action
 from benchleaf.records.teardown import Step, TeardownRecord
 from benchleaf.text import NOWHERE

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.graph import COPPER, NOT_RECORDED, Edge, Graph, Kind, is_hub
 
 

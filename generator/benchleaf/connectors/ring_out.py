@@ -7,12 +7,13 @@ recorded or not tested, the table says so instead of calling a pair open.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.built import Built
 from benchleaf.connectors.expected_path import expected_along
 from benchleaf.connectors.power_off import PowerOff, Reading, around_cable, cable_nodes, reading_of
 from benchleaf.drawings.drawing import Table
+from benchleaf.frozen import dataclass
 from benchleaf.values.conductors import Expected, beep_words
 from benchleaf.wiring.contacts import natural, shown
 from benchleaf.wiring.graph import EMPTY, Edge, Graph, Kind, contact_of, make_graph, role_of

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from benchleaf.built import Built
 from benchleaf.connectors.ends import places_of
@@ -11,6 +10,7 @@ from benchleaf.connectors.labels import CableLabel
 from benchleaf.connectors.meeting import Consequence, Meeting
 from benchleaf.connectors.openings import Openings, Span, StepRef
 from benchleaf.connectors.swaps import Pair, SwapTable
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.contacts import shown
 
 

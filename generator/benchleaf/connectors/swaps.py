@@ -8,7 +8,7 @@ not keyed also makes a pair with its own place, turned round. What is not record
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from benchleaf.applicability import holds
@@ -19,6 +19,7 @@ from benchleaf.connectors.meeting import Meeting
 from benchleaf.connectors.openings import Openings, StepRef, openings_of
 from benchleaf.connectors.together import OpenTogether, Together
 from benchleaf.connectors.ways import Way, Ways
+from benchleaf.frozen import dataclass
 from benchleaf.records.teardown import TeardownRecord
 
 MOST_NAMES = 12

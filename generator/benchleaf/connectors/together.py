@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.connectors.ends import PARKED, Place, Plug
 from benchleaf.connectors.openings import Openings, Span, StepRef
+from benchleaf.frozen import dataclass
 
 ONE_AT_A_TIME = frozenset({"label", "photograph", "unplug", "plug", "inspect", "clean", "measure", "mark"})
 """Verbs that need no second end to be open: ends opened for these alone can be dealt with one after the other."""

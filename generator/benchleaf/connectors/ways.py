@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass
 
 from benchleaf.built import Built
 from benchleaf.connectors.carried import UNKNOWN, Carried, Contacts, carried_by
@@ -21,6 +20,7 @@ from benchleaf.connectors.ends import (
     turned_contacts,
 )
 from benchleaf.connectors.meeting import Consequence, Meeting, by_rank, worst_of
+from benchleaf.frozen import dataclass
 
 NO_CONTACT = "-"
 NOT_KNOWN = "?"

@@ -8,7 +8,6 @@ shapes.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
@@ -16,6 +15,7 @@ from benchleaf.drawings import svg
 from benchleaf.drawings.drawing import NOT_RECORDED, Drawing, Table, item_words
 from benchleaf.drawings.lettering import wrap
 from benchleaf.drawings.svg import Markup
+from benchleaf.frozen import dataclass
 
 View: TypeAlias = Literal["top", "front"]
 WIDTH = 380.0  # units the longer side of the machine takes

@@ -7,7 +7,7 @@ standard does not know comes back as a note with the remedy, never silently mend
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,8 @@ finished diagram.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.drawings.drawing import Table
+from benchleaf.frozen import dataclass
 
 PARKED = "parked"
 ADDED, REMOVED, REROUTED = "added", "removed", "re-routed"

@@ -4,7 +4,7 @@ as a table.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from benchleaf.frozen import dataclass
 
 NOT_RECORDED = "not recorded"
 

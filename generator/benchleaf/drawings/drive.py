@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 
 from benchleaf.drawings import svg
 from benchleaf.drawings.drawing import Drawing, Table, cell
 from benchleaf.drawings.lettering import shorten, width_of
 from benchleaf.drawings.svg import Markup
+from benchleaf.frozen import dataclass
 
 WORDS = {
     "PH": "cross recess",

@@ -7,8 +7,6 @@ loses nothing. What was not recorded is drawn dashed and said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.drawings import svg
 from benchleaf.drawings.colours import Reading, read_colours
 from benchleaf.drawings.face_layout import CLOSE_PITCH, GLYPH, MANY, PITCH, Layout, Place, lay_out
@@ -18,6 +16,7 @@ from benchleaf.drawings.lettering import shorten, width_of, wrap
 from benchleaf.drawings.marks import SHAPES, mark_glyph
 from benchleaf.drawings.outline import Point, rounded
 from benchleaf.drawings.svg import Markup
+from benchleaf.frozen import dataclass
 
 LEAST_WIDTH = 300.0
 LABEL_SIZE = 12.0

@@ -7,10 +7,10 @@ inside.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from benchleaf.drawings.face_values import EMPTY, Face
+from benchleaf.frozen import dataclass
 
 PITCH = 46.0
 CLOSE_PITCH = 38.0  # for more than MANY columns, so that a long connector stays legible on a phone

@@ -7,8 +7,10 @@ half are worked out from them, so that nobody has to mirror anything in the head
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, TypeAlias
+
+from benchleaf.frozen import dataclass
 
 Side: TypeAlias = Literal["mating", "wire"]
 Half: TypeAlias = Literal["plug", "receptacle"]

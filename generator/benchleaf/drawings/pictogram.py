@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from benchleaf.drawings import svg
 from benchleaf.drawings.svg import Markup
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ given. What is not recorded is drawn dashed and the drawing says that it is not 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from benchleaf.drawings import svg
@@ -15,6 +14,7 @@ from benchleaf.drawings.drawing import NOT_RECORDED, Drawing, Table, cell
 from benchleaf.drawings.drive import Drive, read_drive, recess
 from benchleaf.drawings.lettering import width_of, wrap
 from benchleaf.drawings.svg import Markup
+from benchleaf.frozen import dataclass
 
 Head: TypeAlias = Literal["hex", "cap", "pan", "button", "countersunk", "flange", ""]
 

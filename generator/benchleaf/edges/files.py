@@ -12,11 +12,12 @@ import os
 import stat
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from benchleaf.diagnostics import Finding, Place, Severity, in_order
 from benchleaf.file_names import odd_name, shown_name
+from benchleaf.frozen import dataclass
 from benchleaf.photo_headers import HEADER_BYTES, PICTURE_SUFFIXES, read_header
 from benchleaf.source import FILE_LIMIT, AssetInfo, Source
 

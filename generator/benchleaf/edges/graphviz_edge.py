@@ -13,13 +13,13 @@ import subprocess
 import sys
 import sysconfig
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
 from benchleaf.drawings.diagram_values import Diagram
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.redraw import redraw
+from benchleaf.frozen import dataclass
 
 PROGRAM = "graphviz-pure"
 TIMEOUT = 20.0  # seconds

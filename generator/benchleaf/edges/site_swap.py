@@ -14,8 +14,10 @@ import re
 import secrets
 import shutil
 import sys
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
+
+from benchleaf.frozen import dataclass
 
 _PATH = re.compile(r"[^\x00-\x1f\x7f\\:/]+(?:/[^\x00-\x1f\x7f\\:/]+)*")
 _AT_FDCWD = -100

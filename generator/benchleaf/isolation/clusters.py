@@ -12,7 +12,8 @@ to the same condition, it is plain likelihood over cost.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,11 @@ later, as far as a budget goes; for states beyond, the page has a rule with a na
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import count
 from typing import Literal
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.look_ahead import LookAhead
 from benchleaf.isolation.problem import Problem
 from benchleaf.isolation.search import Action, Search, State

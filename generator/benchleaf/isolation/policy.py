@@ -6,10 +6,10 @@ where they stand: a probability is that of the answer given all before it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import TypeAlias
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.states import Preparation
 
 Shares: TypeAlias = tuple[tuple[str, float], ...]  # (cause, probability), most likely first

@@ -10,9 +10,11 @@ and proving are paid for.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from types import MappingProxyType
+
+from benchleaf.frozen import dataclass
 
 WHOLE = 1e-9  # how far shares may miss 1 by rounding
 

@@ -7,8 +7,9 @@ prints it below the tree.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.policy import Leaf, Node, Policy, RepairNode
 from benchleaf.isolation.problem import ANY, Mode, Problem, Test
 from benchleaf.isolation.table import Table

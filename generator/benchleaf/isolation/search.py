@@ -9,9 +9,9 @@ are kept, so no state is solved twice.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.bound import Bound
 from benchleaf.isolation.problem import Mode
 from benchleaf.isolation.repairs import EPSILON, best_repairs

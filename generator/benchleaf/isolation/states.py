@@ -7,9 +7,9 @@ isolated machine only. Each preparation is listed and paid each time.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import Needs, Power, Problem, Supply
 
 _SUPPLIES = (Supply.ON, Supply.ISOLATED, Supply.PROVED)

@@ -6,8 +6,8 @@ Nobody reads this but the search. Everything here follows from the problem alone
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import WHOLE, Needs, Problem
 from benchleaf.isolation.states import Conditions
 

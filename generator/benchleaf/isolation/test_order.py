@@ -7,8 +7,8 @@ with tests that cannot be done; ``posterior`` what the answers leave. All are fu
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.look_ahead import LookAhead
 from benchleaf.isolation.policy import Answer, Ending, Leaf, Node, Policy, RepairNode, Shares, TestNode
 from benchleaf.isolation.problem import Mode, Power, Problem

@@ -6,11 +6,11 @@ The words name what a reader can see on the machine (``mk2, heated platen``), no
 from __future__ import annotations
 
 from collections.abc import Collection, Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from typing import Generic, TypeVar
 
 from benchleaf.applicability import ONLY_VARIANT, Configuration
+from benchleaf.frozen import dataclass
 from benchleaf.pages.shown import Applies, MachineChoice, ModificationChoice, Term, VariantChoice
 from benchleaf.records import types
 from benchleaf.records.machine import MachineRecord

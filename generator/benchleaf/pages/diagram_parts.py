@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.applicability import Configuration
 from benchleaf.connectors.book import connector_book
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.interconnection import Diagram, Net
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.shown import Applies, Row, Table
 from benchleaf.records.teardown import TeardownRecord

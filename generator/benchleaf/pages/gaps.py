@@ -7,11 +7,11 @@ which keys are worth a look for each kind of thing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import inf
 
 from benchleaf.access.ways import ways_of
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.fastener_words import kind_words
 from benchleaf.pages.sentences import plural

@@ -7,7 +7,7 @@ what a record opens that its goal does not need.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.comparison import Comparison, comparisons
 from benchleaf.access.opened_by_the_way import opened_by_the_way
@@ -16,6 +16,7 @@ from benchleaf.access.ways import all_ways
 from benchleaf.access.words import duration, listed
 from benchleaf.applicability import Configuration
 from benchleaf.built import FRAME
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.readable import readable, sentence_of
 from benchleaf.pages.shown import Applies, Block, Cell, Fact, Line, Links, Note, Row, Section, ShownValue, Table

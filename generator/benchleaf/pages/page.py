@@ -7,10 +7,11 @@ that knows its ``inputs`` can be left alone when none of them changed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from benchleaf.diagnostics import Finding
+from benchleaf.frozen import dataclass
 from benchleaf.search.documents import Document
 from benchleaf.source import Source
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book
 from benchleaf.pages.kinds import (
     articles,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from benchleaf.applicability import Configuration
 from benchleaf.connectors.book import ConnectorBook, OpenEnd, connector_book
@@ -12,6 +11,7 @@ from benchleaf.connectors.labels import CableLabel
 from benchleaf.connectors.shots import Shot
 from benchleaf.connectors.swaps import Pair
 from benchleaf.drawings.face import face_view
+from benchleaf.frozen import dataclass
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.shown import Applies, Art, Cell, Line, Row, Table

@@ -7,10 +7,10 @@ for exactly while they are few, else greedily. Pairs that no question separates 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from benchleaf.applicability import ONLY_VARIANT, variants_of
+from benchleaf.frozen import dataclass
 from benchleaf.records.machine import MachineRecord
 
 EXACT = 14

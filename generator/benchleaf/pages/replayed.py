@@ -6,9 +6,9 @@ Each machine is replayed by itself; here their answers are put together, each wi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from benchleaf.applicability import Configuration
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.readable import readable, sentence_of
 from benchleaf.pages.shown import ListedState

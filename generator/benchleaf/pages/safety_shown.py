@@ -7,9 +7,9 @@ are put together: a message is for some of them only when it comes up on those a
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from benchleaf.applicability import Configuration
+from benchleaf.frozen import dataclass
 from benchleaf.model import Library
 from benchleaf.pages.addresses import Addresses
 from benchleaf.pages.book import MachineBook

@@ -5,8 +5,9 @@ What an author typed is a piece and stays what it is: nothing in it is read as m
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
+
+from benchleaf.frozen import dataclass
 
 if TYPE_CHECKING:
     from benchleaf.pages.shown import ShownValue

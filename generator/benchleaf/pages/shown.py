@@ -8,9 +8,9 @@ so aloud.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from typing import ClassVar, Literal, TypeAlias
 
+from benchleaf.frozen import dataclass
 from benchleaf.pages.sentences import Told
 
 Signal = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from benchleaf.frozen import dataclass
 from benchleaf.pages.fastener_words import kind_words, look_words
 from benchleaf.pages.sentences import plural
 from benchleaf.pages.shown import Applies

@@ -6,8 +6,9 @@ What is true of a step is collected here once: its messages, what to do, its tor
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from benchleaf.frozen import dataclass
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.pictures import step_pictures

@@ -7,10 +7,10 @@ guards against. What no tool of the shop does is said aloud, never left out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from benchleaf.drawings.safety_sign import TITLES, sign_title
 from benchleaf.fastener_sets import HAND
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.fastener_words import kind_words, size_words
 from benchleaf.pages.shown import Line

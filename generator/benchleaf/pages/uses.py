@@ -6,9 +6,9 @@ Built once a machine from its procedures, codes and symptoms.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Generic, TypeAlias, TypeVar
 
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.pages.book import MachineBook
 from benchleaf.records.actions import VERBS, Action, Kind

@@ -5,9 +5,8 @@ Nothing with a unit reaches a page but through here, so every number leads back 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.pages.shown import Origin, ShownValue, ValueStatus
 from benchleaf.records import observed
 from benchleaf.records.shared import ShopRecord

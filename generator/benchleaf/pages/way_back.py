@@ -7,10 +7,11 @@ want another order, the sequences stand one after the other instead.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.applicability import Configuration
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.pages.action_words import cable_pieces, connector_piece
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.fastener_words import set_pieces

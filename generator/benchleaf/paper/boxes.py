@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from benchleaf.frozen import dataclass
 from benchleaf.pages.action_words import told_actions
 from benchleaf.pages.sentences import Sentence, Told, plain
 from benchleaf.pages.step_view import Scene

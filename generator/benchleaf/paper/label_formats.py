@@ -7,8 +7,8 @@ yours differs. The alignment page shows on plain paper whether they meet.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.paper.sheet import Paper
 
 

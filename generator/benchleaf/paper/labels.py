@@ -7,13 +7,13 @@ it is read without the list, and a QR code of the cable's page where one fits.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from benchleaf.connectors.book import connector_book
 from benchleaf.connectors.labels import CableLabel
 from benchleaf.drawings.marks import label_mark
 from benchleaf.edges.qr import qr_modules, qr_svg
+from benchleaf.frozen import dataclass
 from benchleaf.paper.label_fields import fields_of, mark_size
 from benchleaf.paper.label_formats import DEFAULT, LABEL_FORMATS, LabelFormat
 from benchleaf.paper.merged import merged

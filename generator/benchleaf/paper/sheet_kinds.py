@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.paper import (
     energy_control,
     job_sheet,

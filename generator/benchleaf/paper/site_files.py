@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book
 from benchleaf.paper.glyphs import glyph_findings
 from benchleaf.paper.sheet import Paper, Sheet

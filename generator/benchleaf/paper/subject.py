@@ -7,7 +7,6 @@ live: those stay the union, and modifications nobody has ruled out stay in (reco
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.applicability import (
@@ -20,6 +19,7 @@ from benchleaf.applicability import (
     variants_of_serial,
 )
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.shown import Applies
 from benchleaf.physical.findings import ground_of, reassemblies_of, replays_of

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
 
 from benchleaf.applicability import Configuration
+from benchleaf.frozen import dataclass
 from benchleaf.paper.merged import by_value, merged
 from benchleaf.paper.names import named
 from benchleaf.paper.subject import Subject

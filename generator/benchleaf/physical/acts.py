@@ -7,9 +7,10 @@ before any rule looks at it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.diagnostics import Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.physical.ground import LIFTABLE, Ground
 from benchleaf.physical.state import State
 from benchleaf.records.actions import VERBS, Action, Kind

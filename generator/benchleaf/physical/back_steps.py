@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act, Problem
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.instructions import Instruction

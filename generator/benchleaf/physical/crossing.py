@@ -9,10 +9,10 @@ move it may also *follow*: within its recorded slack, both ends joined, once no 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from benchleaf import refs
 from benchleaf.built import Built, end_is_there
+from benchleaf.frozen import dataclass
 from benchleaf.records.observed import Value
 from benchleaf.records.types import Motion
 from benchleaf.records.wiring import Cable

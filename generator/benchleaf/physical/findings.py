@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from benchleaf.applicability import Configuration, holds
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.physical.acts import Problem
 from benchleaf.physical.ground import Ground

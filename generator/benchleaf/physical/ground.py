@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, TypeVar, cast
 
 from benchleaf import refs
 from benchleaf.built import FRAME, Built
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.model import Library
 from benchleaf.physical.crossing import LIFTABLE, Crossing, Joined, joined, leads, travel_of
 from benchleaf.physical.liveness import ELECTRICAL, Liveness, liveness

@@ -6,9 +6,9 @@ The words are for paper and screen alike. Nothing is invented: a torque nobody r
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from benchleaf.fastener_sets import DRIVEN, FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act
 from benchleaf.physical.effects import shared_devices
 from benchleaf.physical.ground import Ground

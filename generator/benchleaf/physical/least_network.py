@@ -9,8 +9,10 @@ operation has to contain, and why something is out of reach.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeAlias
+
+from benchleaf.frozen import dataclass
 
 MICROSECONDS = 1_000_000
 Rows: TypeAlias = tuple[tuple[int, ...], ...]

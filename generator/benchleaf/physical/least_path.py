@@ -8,9 +8,9 @@ be the least; if not, the bound says how much could still be saved.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import fsum
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.least_network import (
     Network,
     Operation,

@@ -9,9 +9,9 @@ bound.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.least_network import Network, bits, done_with
 
 

@@ -6,8 +6,8 @@ It closes to zero, or to what a record declares with ``on-return``. A step that 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.state import CAPPED, FEET, NOT_RECORDED, OFF, SLID, State
 from benchleaf.wiring.contacts import shown

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf import refs
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Cable
 
 ELECTRICAL = "electrical"

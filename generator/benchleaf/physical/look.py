@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
 from benchleaf.diagnostics import Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act, Problem
 from benchleaf.physical.ground import Front, Ground, Need
 from benchleaf.physical.state import State

@@ -10,11 +10,11 @@ get to are asked for (``isolated:ENERGY``, ``proved:ENERGY``).
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf import refs
 from benchleaf.built import FRAME
 from benchleaf.fastener_sets import HAND
+from benchleaf.frozen import dataclass
 from benchleaf.physical.crossing import LIFTABLE, Crossing, End, travel_of
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.least_network import Operation

@@ -6,9 +6,9 @@ Opening a machine with a mains source always owes the electrical safety test; a 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.built import FRAME, Built
+from benchleaf.frozen import dataclass
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.state import State
 from benchleaf.records.lines import ReturnCheck

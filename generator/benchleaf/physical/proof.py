@@ -8,9 +8,9 @@ connector between ends it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.contacts import contact_of
 from benchleaf.wiring.devices import key_of
 from benchleaf.wiring.graph import Kind

@@ -7,8 +7,8 @@ is derived is replayed like a written procedure: a way back that cannot be gone 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Problem
 from benchleaf.physical.back_steps import BackStep
 from benchleaf.physical.ledger import Ledger, ledger

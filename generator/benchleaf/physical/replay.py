@@ -7,10 +7,11 @@ one finding, not twenty.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.applicability import holds
 from benchleaf.diagnostics import Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.physical import effects
 from benchleaf.physical.acts import Act, Problem, expand
 from benchleaf.physical.ground import Ground

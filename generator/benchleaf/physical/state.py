@@ -7,10 +7,11 @@ and a change copies a few small tables. What is not mentioned is tight, seated, 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 
 OFF = "off"
 SLID = "slid"

@@ -7,9 +7,10 @@ not been proved, and what has to be measured again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.ground import Ground
 from benchleaf.physical.instructions import kind_words
 from benchleaf.physical.replay import Replay, StepDone

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from benchleaf.built import Built
 from benchleaf.fastener_sets import HAND, FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.model import Library
 from benchleaf.physical.crossing import leads
 from benchleaf.records.items import Item

@@ -7,9 +7,9 @@ anything else), so only the choice of the next tool is searched: best first, exa
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from heapq import heappop, heappush
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.least_network import Network, Operation, bits, network
 
 STATES = 20_000

@@ -7,9 +7,9 @@ something was allowed: a rule has spoken by then, and the replay goes on as if i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Literal
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical import effects as e
 from benchleaf.physical.acts import Act
 from benchleaf.physical.ground import Ground

@@ -7,8 +7,9 @@ screws wait until their item is home, tightening and setting come before what wo
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
+from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act, act, expand
 from benchleaf.physical.back_steps import BackStep, title_of
 from benchleaf.physical.ground import Ground

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from benchleaf.frozen import dataclass
 from benchleaf.records.codes import CodeRecord, SymptomRecord
 from benchleaf.records.machine import MachineRecord
 from benchleaf.records.reading import Row

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import Any
 
 from benchleaf import nodes, refs
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.reading import Desk, Misfit, Reader, Row, key, read_row, shorten, wants
 from benchleaf.records.types import contact_ref, quantity, some_prose, two_of, value_ref
 from benchleaf.suggest import closest

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.entry import Entry, or_none
 from benchleaf.records.observed import Value, value
 from benchleaf.records.reading import (

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from benchleaf import nodes
+from benchleaf.frozen import dataclass
 from benchleaf.records.reading import (
     WHERE,
     Desk,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.entry import Entry, an_id, or_none
 from benchleaf.records.observed import Value, value
 from benchleaf.records.reading import (

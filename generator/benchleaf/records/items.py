@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.entry import Entry, an_id, or_none
 from benchleaf.records.fasteners import HeldBy, fastener_sets
 from benchleaf.records.observed import Value, value

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.records.energy import Energy
 from benchleaf.records.entry import an_id
 from benchleaf.records.fasteners import Fastener

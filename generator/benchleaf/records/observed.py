@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from benchleaf import nodes, refs
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.reading import MISFIT, Desk, Misfit, Reader, Row, key, one_of, read_row, wants
 from benchleaf.records.types import a_text, contact_ref, quantity, two_of
 from benchleaf.text import Text

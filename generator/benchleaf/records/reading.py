@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Hashable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from typing import Any, Generic, TypeVar, cast
 
 from benchleaf import nodes
 from benchleaf.diagnostics import Finding, Place, Severity
+from benchleaf.frozen import dataclass
 from benchleaf.suggest import closest
 from benchleaf.text import NOWHERE, Text
 

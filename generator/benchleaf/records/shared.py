@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.actions import VERBS
 from benchleaf.records.entry import an_id
 from benchleaf.records.reading import (

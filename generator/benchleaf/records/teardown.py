@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.actions import Action, some_actions
 from benchleaf.records.entry import an_id, or_none
 from benchleaf.records.reading import MISFIT, Desk, Misfit, Row, key, listing, one_of, scalar, table

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from benchleaf import nodes, refs
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.reading import MISFIT, Desk, Misfit, Reader, listing, one_of, scalar, shorten, wants
 from benchleaf.text import Text
 from benchleaf.values.quantity import Dimension, Misread, Quantity, dimension_words, read_quantity

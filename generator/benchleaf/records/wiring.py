@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, cast
 
 from benchleaf import nodes, refs
+from benchleaf.frozen import dataclass
 from benchleaf.records.entry import Entry, an_id, or_none
 from benchleaf.records.observed import Value, value
 from benchleaf.records.reading import (

@@ -9,8 +9,8 @@ page then changes that page's weights only. A weight is kept as a **level**: how
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.codes import canonical, short_forms
 from benchleaf.search.documents import Document
 from benchleaf.search.words import STOP_WORDS, fold, normalise, terms_of

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from benchleaf.frozen import dataclass
 
 Pieces = tuple[tuple[str, bool], ...]
 """A line cut up for showing: text, and whether it is marked as found. Joined, the texts give the line."""

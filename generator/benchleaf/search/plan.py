@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.codes import has_digit, join_runs, runs_of
 from benchleaf.search.reader import Entry, Index
 from benchleaf.search.spelling import LONGEST, WHOLE, distance, guesses, letters_needed

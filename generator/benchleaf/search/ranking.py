@@ -7,8 +7,9 @@ last bit; a logarithm that differs in its last digit between two machines would 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.codes import ends_in, has_digit
 from benchleaf.search.digest import ABOUT, ABOUT_TITLE, BODY, SHORT, STEPS, TITLE
 from benchleaf.search.documents import Answer, Filters, Hit, Pieces

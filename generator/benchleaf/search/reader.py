@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, cast
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.coding import from_script, read_front_coded, read_number
 from benchleaf.search.preview import read_line, read_words
 

@@ -8,8 +8,8 @@ Only words: a code with one wrong sign is another code.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.coding import read_number
 
 WHOLE = 8  # one plain mistake

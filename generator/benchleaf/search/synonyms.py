@@ -7,8 +7,8 @@ on the left, but not the other way round: who types ``rattle`` does not want eve
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.words import STOP_WORDS, terms_of
 
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
+from benchleaf.frozen import dataclass
 from benchleaf.search.codes import canonical
 
 _STOP_WORDS = """

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.table import Table, bits
 from benchleaf.troubles.problem_of import Case
 

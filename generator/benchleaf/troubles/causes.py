@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf.applicability import Configuration, holds
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.records.codes import Cause, CodeRecord, FaultTest
 from benchleaf.scope import plain_code

@@ -8,8 +8,8 @@ before.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.troubles.supply_chain import Chain, Link
 
 POWERED = ("source:", "driver:")

@@ -4,8 +4,9 @@ what its outcomes say of the causes."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import WHOLE, Needs, Power, Test, stated
 from benchleaf.physical.times import seconds
 from benchleaf.records.actions import Action

@@ -6,10 +6,9 @@ signals of a code: then whether a bypass keeps it from appearing is not known, a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.applicability import Configuration
 from benchleaf.derived import Derived
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.records.codes import CodeRecord
 from benchleaf.wiring.bypass import NOT_RECORDED, BypassRow, bypass_register

@@ -8,12 +8,12 @@ from the records, from the shop, or are common practice; what they rest on is sa
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.access.order import by_hand
 from benchleaf.access.ways import Ways
 from benchleaf.access.words import Words, listed
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import Cover, PowerMinutes
 from benchleaf.physical.least_path import OutOfReach
 from benchleaf.physical.operations import missing_of, named

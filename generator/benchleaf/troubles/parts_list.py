@@ -8,7 +8,6 @@ looks complete when it is not.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from benchleaf.access.paths import targets_of
@@ -16,6 +15,7 @@ from benchleaf.access.ways import ways_of
 from benchleaf.applicability import holds
 from benchleaf.derived import Derived
 from benchleaf.fastener_sets import HAND
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.policy import Leaf, Node, TestNode
 from benchleaf.physical.instructions import kind_words
 from benchleaf.physical.operations import named

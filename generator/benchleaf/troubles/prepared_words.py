@@ -7,11 +7,11 @@ and the proof stands as early as can be: as soon as the places for it are open, 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from benchleaf.access.energy_words import isolate_words, prove_words
 from benchleaf.fastener_sets import DRIVEN
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.states import Preparation, Step
 from benchleaf.physical.instructions import kind_words, torque_words
 from benchleaf.physical.operations import named, subject_of

@@ -7,11 +7,12 @@ named.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.ways import ways_of
 from benchleaf.applicability import Configuration, holds
 from benchleaf.derived import Derived
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.policy import Policy
 from benchleaf.isolation.problem import Needs, Power, Problem, Remedy, Trial
 from benchleaf.isolation.quality import Quality, quality

@@ -8,7 +8,6 @@ side of the half that stays on the machine. What is not recorded is said.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from benchleaf import refs
 from benchleaf.built import Built
@@ -19,6 +18,7 @@ from benchleaf.connectors.power_off import PowerOff
 from benchleaf.drawings.face import places_of
 from benchleaf.drawings.face_values import Face, Half, Side
 from benchleaf.drawings.face_words import colour_words, side_words
+from benchleaf.frozen import dataclass
 from benchleaf.records.actions import Action, Measure
 from benchleaf.records.codes import FaultTest
 from benchleaf.records.observed import Value

@@ -8,11 +8,12 @@ to get there. What is opened is the shortest way to where the work is, priced on
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.derived import authors_procedure
 from benchleaf.access.paths import targets_of
 from benchleaf.applicability import holds
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import Needs, Power
 from benchleaf.physical.operations import named, subject_of
 from benchleaf.physical.times import seconds

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from benchleaf.access.ways import Ways
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Join, Source
 from benchleaf.wiring.contacts import cable_of, contact_of, shown
 from benchleaf.wiring.graph import COPPER, Edge, Graph, Kind, make_graph

@@ -7,9 +7,10 @@ are those of the search; nothing is worked out again.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.policy import Ending, Leaf, Node, RepairNode, Shares, TestNode
 from benchleaf.isolation.states import Preparation
 from benchleaf.records.actions import Action

@@ -6,10 +6,11 @@ another unit.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 from math import inf, isclose, isfinite
 
+from benchleaf.frozen import dataclass
 from benchleaf.values.units import AWG, Dimension, Unit, awg_area, awg_number, unit_named
 
 

@@ -8,10 +8,11 @@ unknown. 60 V is the limit of a standard, not leave to touch.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from math import ceil, inf, isfinite, log, sqrt
 
+from benchleaf.frozen import dataclass
 from benchleaf.values.origin import CommonPractice, Computed, Input, Origin, Published
 from benchleaf.values.quantity import Dimension, Quantity, make_quantity, read_quantity
 

@@ -6,9 +6,8 @@ disputed torque shows every side and what to do meanwhile.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.records.shared import ShopRecord
 from benchleaf.values.joint import Limit
 from benchleaf.values.observations import Observation, Status, origin_words

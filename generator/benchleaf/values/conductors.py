@@ -9,9 +9,10 @@ told which is missing. Copper is taken for granted. Sources: gauges ASTM B258, c
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import inf, isfinite
 
+from benchleaf.frozen import dataclass
 from benchleaf.values.origin import CommonPractice, Computed, Input, Origin
 from benchleaf.values.quantity import Dimension, Quantity, from_base, make_quantity
 

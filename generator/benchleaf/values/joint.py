@@ -5,8 +5,9 @@ from it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from benchleaf.frozen import dataclass
 from benchleaf.values.origin import CommonPractice, Computed, Given, Input, Origin, Published
 from benchleaf.values.quantity import Quantity, show
 from benchleaf.values.threads import Bearing, PropertyClass, Thread, find_class

@@ -8,8 +8,7 @@ strips.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from benchleaf.frozen import dataclass
 from benchleaf.values.joint import (
     LIMIT_LABEL,
     Fastener,

@@ -5,10 +5,10 @@ refusal.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
 
+from benchleaf.frozen import dataclass
 from benchleaf.values.amounts import Misread
 from benchleaf.values.units import BY_SPELLING, Dimension, Unit, dimension_words
 

@@ -5,11 +5,11 @@ kept.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import combinations
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.values.origin import Recorded
 from benchleaf.values.quantity import Dimension, Quantity, conflicts
 

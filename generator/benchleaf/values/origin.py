@@ -7,10 +7,10 @@ shown.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TypeAlias
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,13 @@ number in each circle is when its screw has its turn. ``cross`` draws the places
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from benchleaf.drawings import svg
 from benchleaf.drawings.drawing import Drawing, Table
 from benchleaf.drawings.svg import Markup
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 
 ACROSS = 260.0
 """The longer side of the field the screws lie in, in units of the drawing."""

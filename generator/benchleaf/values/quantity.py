@@ -13,9 +13,10 @@ to right and its length is limited, so no input makes the reader slow.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
+from benchleaf.frozen import dataclass
 from benchleaf.values import misreading
 from benchleaf.values.amounts import (
     Misread,

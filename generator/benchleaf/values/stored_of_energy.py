@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import cache
 
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.energy import Bleed, Energy, Store
 from benchleaf.records.shared import ShopRecord
 from benchleaf.refs import ContactRef

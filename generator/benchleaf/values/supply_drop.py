@@ -7,10 +7,11 @@ Only the wires that end at the load itself are reckoned. The limit is 5 % of the
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Join
 from benchleaf.text import Text
 from benchleaf.values.conductor_of_cable import conductor_of, rated_of

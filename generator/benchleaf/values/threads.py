@@ -8,8 +8,9 @@ ISO 3506-1; bearing diameter of hexagon heads ISO 4014 grade A; clearance holes 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from math import pi
+
+from benchleaf.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,7 @@ from here.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from benchleaf.frozen import dataclass
 from benchleaf.values.joint import (
     LIMIT_LABEL,
     Fastener,

@@ -7,12 +7,13 @@ every step that does it. One set that differs between variants has a line for ea
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.applicability import holds
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.model import Machine
 from benchleaf.records.shared import ShopRecord
 from benchleaf.records.teardown import TeardownRecord

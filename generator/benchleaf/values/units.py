@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 from math import log, pi
+
+from benchleaf.frozen import dataclass
 
 
 class Dimension(Enum):

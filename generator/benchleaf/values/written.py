@@ -7,11 +7,12 @@ has to be named here.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any, cast
 
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.energy import Bleed, Store
 from benchleaf.records.observed import Value
 from benchleaf.records.reading import Row, Where, keys_of

@@ -7,10 +7,10 @@ a supply or return it did not hang on before, stands in the register too, for no
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Acknowledged, Signal, Substitution
 from benchleaf.values.quantity import Dimension, Misread, read_quantity
 from benchleaf.wiring.conduction import How

@@ -8,9 +8,9 @@ hold a lead of each cable that ends at its item.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Cable, CableEnd
 from benchleaf.wiring.contacts import EMPTY, UNKNOWN_CONTACT, named_by_end, role_of, wire_pairs
 from benchleaf.wiring.graph import Edge, Kind, end_node, hub_node

@@ -9,10 +9,10 @@ that joins pieces can be cut by a state, or is no copper. Groups come on three l
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import IntEnum
 from functools import lru_cache
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.graph import COPPER, NOT_RECORDED, THROUGH, Graph, Kind
 
 FOR_GOOD = frozenset({Kind.WIRE, Kind.COPPER})

@@ -7,8 +7,8 @@ waiting time stands without its measurement, and nothing on it says that anythin
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.records.energy import ENERGIES, Energy
 from benchleaf.records.shared import ShopRecord
 from benchleaf.values.stored_of_energy import not_recorded, stored_of_energy

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.energy import Isolator
 from benchleaf.wiring.conduction import BY_HAND
 from benchleaf.wiring.graph import Edge, Graph, Kind

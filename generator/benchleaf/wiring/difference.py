@@ -6,9 +6,9 @@ A difference applied to the connections of one configuration gives those of the 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Cable
 from benchleaf.wiring.contacts import contact_of, natural, shown
 from benchleaf.wiring.graph import NOT_RECORDED, Kind

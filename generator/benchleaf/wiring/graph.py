@@ -9,11 +9,12 @@ way of a node ``W3@?`` or ``A1@?``: it may conduct, and it never protects.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
 from benchleaf.built import Built
 from benchleaf.diagnostics import Place
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Join
 from benchleaf.text import NOWHERE
 from benchleaf.wiring.contacts import (

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.devices import Device
 from benchleaf.wiring.live_nets import LiveNet, live_nets
 from benchleaf.wiring.still_live import LiveMap, live_map

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.conduction import How, level_of
 from benchleaf.wiring.contacts import owner_of
 from benchleaf.wiring.graph import Edge, is_hub

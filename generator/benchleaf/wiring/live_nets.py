@@ -6,8 +6,8 @@ A page shows the first few and counts the rest: directly from a supply, then thr
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.conduction import How
 from benchleaf.wiring.contacts import contact_of, natural, shown
 from benchleaf.wiring.nets import Net, label_of

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.conduction import Pieces
 from benchleaf.wiring.contacts import EMPTY, cable_of, contact_of, natural, role_of
 from benchleaf.wiring.graph import Graph, is_hub

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
+from benchleaf.frozen import dataclass
 from benchleaf.wiring.conduction import BY_HAND
 from benchleaf.wiring.contacts import cable_of, contact_of, natural, role_of, shown
 from benchleaf.wiring.graph import COPPER, NOT_RECORDED, THROUGH, Edge, Kind

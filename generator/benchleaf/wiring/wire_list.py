@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from benchleaf.drawings.colours import Reading, read_colour
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Wires
 from benchleaf.wiring.contacts import cable_of, contact_of, natural, role_of, shown
 from benchleaf.wiring.graph import NOT_RECORDED, Kind

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from benchleaf.built import Built
+from benchleaf.frozen import dataclass
 from benchleaf.records.wiring import Source
 from benchleaf.wiring.conduction import BY_HAND, How, Pieces, draw_together, earthed, groups, without_loads
 from benchleaf.wiring.contacts import EMPTY, cable_of, contact_of, owner_of, role_of

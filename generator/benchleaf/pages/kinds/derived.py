@@ -7,13 +7,14 @@ said which machine it is sees one.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.derived import DerivedProcedure, authors_procedure, by_configuration, procedure_of
 from benchleaf.access.paths import Access, Goal
 from benchleaf.access.procedure import UNVERIFIED
 from benchleaf.applicability import Configuration
 from benchleaf.built import FRAME
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.item_access import GOALS, goals_of, on_some, time_value
 from benchleaf.pages.links import procedure_line

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from benchleaf.access.disassembly_drawing import disassembly_diagram
 from benchleaf.access.disassembly_map import DisassemblyMap, disassembly_map
@@ -11,6 +11,7 @@ from benchleaf.access.paths import Goal
 from benchleaf.access.ways import all_ways
 from benchleaf.applicability import Configuration
 from benchleaf.drawings.drawing import Drawing
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.item_access import BY_FACTS, derived_path, time_value
 from benchleaf.pages.page import Page

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.fastener_words import kind_words, look_words
 from benchleaf.pages.links import procedure_line
