@@ -1,4 +1,4 @@
-"""One Chromium for all browser tests of a worker, and the gallery as a folder that it opens from the disk."""
+"""The gallery as a folder that Chromium opens from the disk, and what axe finds on a page."""
 
 from __future__ import annotations
 
@@ -8,34 +8,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from tests.browser import gallery
 
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
 
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"]
 PICTURE = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="640" height="400" viewBox="0 0 640 400">'
     '<rect width="640" height="400" fill="#d9d5ca"/></svg>'
 )
 AXE = (Path(__file__).parents[1] / "vendor/axe/axe.min.js").read_text(encoding="utf-8")
 AXE_RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
-
-
-def chromium() -> str:
-    for name in ("chromium", "chromium-browser", "google-chrome"):
-        found = shutil.which(name)
-        if found:
-            return found
-    raise AssertionError("The browser tests need Chromium; .ci/browser installs it or says how.")
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium(), args=FLAGS)
-        yield browser
-        browser.close()
 
 
 def lay_gallery(folder: Path, **bench: str) -> Path:

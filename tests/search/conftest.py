@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 THEME = Path(__file__).parents[2] / "themes" / "benchleaf_theme"
 SCRIPTS = ("search-recent.js", "search-words.js", "search-index.js", "search-rank.js", "search-page.js")
@@ -36,16 +35,6 @@ def lay_site(folder: Path, files: Mapping[str, bytes], extra_head: str = "") -> 
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
-    """The system's Chromium."""
-    found = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
-        yield browser
-        browser.close()
-
-
-@pytest.fixture(scope="session")
 def search_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The search page of the small manual."""
     from tests.search.manual import files
@@ -54,9 +43,9 @@ def search_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def open_page(chromium: Browser, search_site: Path) -> Iterator[Callable[..., Page]]:
+def open_page(browser: Browser, search_site: Path) -> Iterator[Callable[..., Page]]:
     """Opens the search page from its file; fails the test when anything was thrown or refused in it."""
-    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    context = browser.new_context(viewport={"width": 390, "height": 844})
     complaints: list[str] = []
 
     def open_it(path: Path = search_site, query: str = "") -> Page:
