@@ -23,13 +23,13 @@ from typing import Any
 
 from bench.search_pages import Manual, manual
 from bench.search_queries import Query, queries
-from benchleaf.search import Document, build_index
+from benchleaf.search import Document, build_index, page_script
+from benchleaf.search.bundle import SCRIPTS
 
 SEED = 2  # tuning looked at manuals of seed 1 only
 EACH = 60
 THROTTLE = 4
 THEME = Path(__file__).parents[1] / "themes" / "benchleaf_theme"
-SCRIPTS = ("search-recent.js", "search-words.js", "search-index.js", "search-rank.js", "search-page.js")
 _PAGE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Search</title>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'self'">
 <link rel="stylesheet" href="search.css">{scripts}</head><body><div data-search></div></body></html>
@@ -74,6 +74,9 @@ Found = list[tuple[list[str], float, bool]]
 
 def run() -> list[str]:
     """The printed lines: quality by class, then sizes and times."""
+    missing = [name for name in ("spellchecker", "codespell_lib", "playwright") if not find_spec(name)]
+    if missing:
+        return [f"search: not measured, these packages are missing: {', '.join(missing)} (extras 'dev' and 'bench')"]
     from playwright.sync_api import sync_playwright
 
     procedures = int(os.environ.get("BENCH_SEARCH_PROCEDURES", "10000"))
@@ -110,14 +113,22 @@ def lay(folder: Path, files: Mapping[str, bytes]) -> Path:
     (folder / "search").mkdir(parents=True)
     for name, content in files.items():
         (folder / "search" / name).write_bytes(content)
-    for name in SCRIPTS:
-        shutil.copy(THEME / "js" / name, folder)
+    for name in ("page.js", "search-recent.js"):
+        (folder / "search" / name).write_bytes(first_scripts(files)[name])
     shutil.copy(THEME / "css" / "search.css", folder)
     page = folder / "search.html"
-    order = (*SCRIPTS[:-1], "search/root.js", SCRIPTS[-1])  # the root comes along with the scripts
-    tags = "".join(f'<script defer src="{name}"></script>' for name in order)
+    tags = "".join(f'<script defer src="search/{name}"></script>' for name in ("search-recent.js", "page.js"))
     page.write_text(_PAGE.format(scripts=tags), encoding="utf-8")
     return page
+
+
+def first_scripts(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """What the search page names in its head: everything in one script, and the one that is on every page."""
+    texts = {name: (THEME / "js" / name).read_text(encoding="utf-8") for name in SCRIPTS}
+    return {
+        "page.js": page_script(texts, files),
+        "search-recent.js": (THEME / "js" / "search-recent.js").read_bytes(),
+    }
 
 
 def ours(browser: Any, site: Path, asked: Sequence[Query]) -> Found:
@@ -214,11 +225,7 @@ def sizes(files: Mapping[str, bytes]) -> list[str]:
     by_kind: dict[str, int] = defaultdict(int)
     for name, content in files.items():
         by_kind[name.removesuffix(".js").split("-")[0]] += len(content)
-    loaded = [
-        files["root.js"],
-        *((THEME / "js" / name).read_bytes() for name in SCRIPTS),
-        (THEME / "css" / "search.css").read_bytes(),
-    ]
+    loaded = [*first_scripts(files).values(), (THEME / "css" / "search.css").read_bytes()]
     raw = sum(map(len, loaded)) / 1e3
     packed = sum(len(gzip.compress(content, mtime=0)) for content in loaded)
     kinds = ", ".join(f"{kind} {size / 1e6:.2f}" for kind, size in sorted(by_kind.items()))
@@ -238,6 +245,14 @@ def times(browser: Any, site: Path, asked: Sequence[Query]) -> list[str]:
         worked.append(busy(session))
         cold += page.evaluate(_TYPE, [text])
         page.context.close()
+    empty = site.parent / "empty.html"
+    empty.write_text(_PAGE.format(scripts="").replace("data-search", "data-search data-ready"), encoding="utf-8")
+    bare, idle = [], []
+    for _ in ready:
+        page, session = opened(browser, empty)
+        bare.append(page.evaluate("window.readyAt"))
+        idle.append(busy(session))
+        page.context.close()
     page, session = opened(browser, site)
     page.wait_for_timeout(15_000)  # reading ahead
     warm = page.evaluate(_TYPE, texts)
@@ -249,6 +264,7 @@ def times(browser: Any, site: Path, asked: Sequence[Query]) -> list[str]:
         f"  throttled {THROTTLE} times, from a file, in ms (load of the machine {os.getloadavg()[0]:.1f}):",
         f"    ready                    {spread(ready)}",
         f"    work until ready         {spread(worked)} (the page's thread alone)",
+        f"    an empty page, for comparison: {spread(bare)}; work {spread(idle)}",
         f"    answer, nothing read yet {spread(cold)}",
         f"    answer, read ahead       {spread(warm)}",
         f"    answer key by key        {spread(keys)}",

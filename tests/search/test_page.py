@@ -11,12 +11,12 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import Page
-from tests.search.conftest import lay_site
-from tests.search.manual import documents, index, queries
+from tests.search.conftest import SCRIPTS, lay_site
+from tests.search.manual import documents, files, index, queries
 from tests.search.test_queries import JUNK
 from tests.search.vectors import read_vectors
 
-from benchleaf.search import Filters, Index, build_index, open_index, search
+from benchleaf.search import Filters, Index, build_index, open_index, page_script, search
 from benchleaf.search.coding import number
 from benchleaf.search.spelling import guesses
 from benchleaf.search.words import fold, terms_of
@@ -106,9 +106,9 @@ def test_an_index_of_many_shards_is_read_alike(
     open_page: Callable[..., Page], tmp_path: Path, monkeypatch: Any
 ) -> None:
     monkeypatch.setattr("benchleaf.search.index.SHARD", 400)
-    files = build_index(documents())
-    assert len(files) > 60
-    page, opened = open_page(lay_site(tmp_path, files)), open_index(files)
+    made = build_index(documents())
+    assert len(made) > 60
+    page, opened = open_page(lay_site(tmp_path, made)), open_index(made)
     for asked in queries()[::3]:
         assert page.evaluate(ASK, [asked.query, {}]) == in_python(opened, asked.query, Filters()), asked.query
 
@@ -136,10 +136,24 @@ def test_both_sides_guess_the_same_words_for_misspelt_ones(open_page: Callable[.
 
 
 def test_an_empty_manual_answers_with_nothing(open_page: Callable[..., Page], tmp_path: Path) -> None:
-    files = build_index(())
-    page = open_page(lay_site(tmp_path, files))
+    made = build_index(())
+    page = open_page(lay_site(tmp_path, made))
     for query in ("anything", "E-0417", ""):
-        assert page.evaluate(ASK, [query, {}]) == in_python(open_index(files), query, Filters())
+        assert page.evaluate(ASK, [query, {}]) == in_python(open_index(made), query, Filters())
+
+
+def test_one_script_with_the_root_in_it_does_for_all(open_page: Callable[..., Page], tmp_path: Path) -> None:
+    site = lay_site(tmp_path, files())
+    texts = {name: (tmp_path / name).read_text(encoding="utf-8") for name in SCRIPTS}
+    (tmp_path / "search" / "page.js").write_bytes(page_script(texts, files()))
+    (tmp_path / "search" / "root.js").unlink()  # it is in the script
+    words = site.read_text(encoding="utf-8")
+    head = words[: words.index("<script")] + '<script defer src="search/page.js"></script></head>'
+    site.write_text(head + words[words.index("<body") :], encoding="utf-8")
+    page = open_page(site)
+    page.keyboard.type("E-0417")
+    page.locator(".search-group a").first.wait_for()
+    assert page.locator(".search-title").first.inner_text().startswith("E-0417")
 
 
 def test_half_a_code_typed_leads_to_its_page_with_the_code_marked(open_page: Callable[..., Page]) -> None:
@@ -240,10 +254,10 @@ def test_everything_to_touch_is_large_and_nothing_is_wider_than_the_phone(open_p
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 390
 
 
-def test_a_missing_file_of_the_index_is_said_not_thrown(chromium: Any, tmp_path: Path) -> None:
+def test_a_missing_file_of_the_index_is_said_not_thrown(browser: Any, tmp_path: Path) -> None:
     site = lay_site(tmp_path, build_index(documents()))
     (tmp_path / "search" / "terms-000.js").unlink()
-    page = chromium.new_page()
+    page = browser.new_page()
     thrown: list[str] = []
     page.on("pageerror", lambda error: thrown.append(str(error)))
     page.goto(site.as_uri())

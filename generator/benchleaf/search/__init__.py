@@ -4,6 +4,7 @@ A technician types half a code with a thumb in a glove, from a USB stick, and ha
 documents into small script files; ``search`` answers from those same files, and so does the page, with the same result.
 """
 
+from benchleaf.search.bundle import page_script
 from benchleaf.search.documents import Answer, Document, Filters, Hit
 from benchleaf.search.index import build_index
 from benchleaf.search.ranking import search
@@ -22,6 +23,7 @@ __all__ = [
     "SynonymRule",
     "build_index",
     "open_index",
+    "page_script",
     "read_synonyms",
     "search",
 ]

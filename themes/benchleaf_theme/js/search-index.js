@@ -12,12 +12,12 @@
   const KEPT_PARSED = 16; // shards whose words stand ready; the others are parsed again when wanted
   const KEPT_LINES = 40;
 
-  // A page may name root.js in its head, so that it comes along with the scripts; then it is here before it is asked for.
+  // root.js may come along with the scripts (see bundle.py); then it is here before it is asked for.
   const early = new Map();
   const asked = new WeakMap(); // script element -> what it brought
   globalThis.benchleafShard = (name, data) => {
     if (asked.has(document.currentScript)) asked.set(document.currentScript, data);
-    else early.set(document.currentScript.src.split("?")[0], data);
+    else early.set(new URL(name + ".js", document.currentScript.src).href, data);
   };
 
   /** A place in a text that numbers and words are read from. */
