@@ -7,7 +7,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import benchleaf_theme
-import benchleaf_theme
 from benchleaf.drawings.diagram_values import Diagram
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
