@@ -141,7 +141,8 @@ def _reason(net: Network, least: LeastSets, order: ToolOrder) -> str:
         return f"the search was cut short: no way takes less than {net.seconds(least.bound):g} s"
     if not least.complete or len(least.sets) > ORDERS:
         compared = min(len(least.sets), ORDERS)
-        return f"no way is quicker; of the equally quick ones only {compared} were compared for tool changes"
+        counted = "one was looked at" if compared == 1 else f"{compared} were compared"
+        return f"no way is quicker; of the equally quick ones only {counted} for tool changes"
     if not order.exact:
         return f"no way is quicker; the order was cut short: it needs at least {order.bound} tool changes"
     return ""

@@ -13,6 +13,7 @@ from heapq import heappop, heappush
 
 from benchleaf.frozen import dataclass
 from benchleaf.physical.least_network import Network, bits, done_with
+from benchleaf.physical.least_program import DOUBT, proposal
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +35,8 @@ def least_sets(net: Network, targets: int, cap: int) -> LeastSets:
     """All sets of least cost that do ``targets`` (a mask of things that can be done), while ``cap`` forced
     sets last.
 
-    When the cap is hit first, the best set found by following cheapest supports is handed back with the
-    bound.
+    When the cap is hit first, a solver of integer programs is asked where one is installed; without it the best
+    set found by following cheapest supports is handed back with the bound.
     """
     start = 0
     for place in bits(targets):
@@ -158,7 +159,14 @@ def _cut_short(
     if best is not None:  # the least time is known, only not every set that takes it
         return LeastSets(tuple(sorted(found)), best, best, True, False, expanded)
     tried = {complete(net, targets, forced) for _, forced, _ in sorted(open_sets)[:50]}
+    program = proposal(net, targets)
+    if program is not None:
+        bound = max(bound, program.bound)
+        if program.chosen:
+            tried.add(complete(net, targets, program.chosen))
     cost, chosen = min((net.cost_of(chosen), chosen) for chosen in tried)
+    if program is not None and cost - bound <= DOUBT * net.unit + net.unit:  # proved, to a millisecond
+        return LeastSets((chosen & ~net.virtual,), cost, cost, True, False, expanded)
     return LeastSets((chosen & ~net.virtual,), cost, bound, cost == bound, False, expanded)
 
 
