@@ -14,7 +14,7 @@ INK = "currentColor"
 NAMESPACE = "http://www.w3.org/2000/svg"
 
 # What XML 1.0 (production 2, Char) does not allow in a document, even escaped.
-_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NOT_XML = re.compile("[\0-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
 class Markup(str):

@@ -5,7 +5,6 @@ refusal.
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 from fractions import Fraction
 
 from benchleaf.frozen import dataclass
@@ -163,6 +162,8 @@ def _near(text: str, wanted: tuple[Dimension, ...]) -> str:
     for spelling in takes:
         if spelling.casefold() in (spelled.casefold(), text.casefold()):
             return spelling
+    from difflib import get_close_matches  # only a slip needs it
+
     close = get_close_matches(spelled, takes, n=1, cutoff=0.6 if len(spelled) > 2 else 0.75)
     return close[0] if close else ""
 
