@@ -12,6 +12,7 @@ from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
 from benchleaf.edges.graphviz_edge import draw
 from benchleaf.pages.book import Book
+from benchleaf.pages.isolation_shown import finder_assets
 from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.page import Asset, Frame, Manual, Page
 from benchleaf.pages.page_kinds import all_pages
@@ -70,13 +71,14 @@ def frame_of(book: Book) -> Frame:
 
 
 def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Asset]:
-    """Pictures, safety signs, and last the search index, which is made of all pages."""
+    """Pictures, safety signs, what the finder reads, and last the search index, which is made of all pages."""
     for picture in picture_assets(book, content.as_posix()):
         yield replace(picture, source=None, data=without_metadata(Path(picture.source or "").read_bytes()))
     symbols = {str(one.symbol) for one in book.library.safety.values() if one.symbol is not None}
     made = {book.at.sign(symbol): symbol for symbol in sorted(symbols)}
     for path, symbol in sorted(made.items()):
         yield Asset(path=path, data=safety_sign(symbol, captioned=False).svg.encode(), inputs=("safety.yaml",))
+    yield from finder_assets(book)
     index = build_index(documents, synonyms_of(book))
     for name, data in index.items():
         yield Asset(path=f"search/{name}", data=data)

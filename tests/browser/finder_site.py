@@ -10,6 +10,7 @@ from tests.troubles.demo import derived
 
 from benchleaf.pages.book import Book
 from benchleaf.pages.isolation_shown import finder_assets, isolation_view
+from benchleaf.pages.kinds import finder
 from benchleaf.pages.page import Frame, Page
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
 from benchleaf.site import drawn
@@ -33,9 +34,27 @@ def lay_finder(folder: Path) -> dict[tuple[str, str], str]:
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(render_page(page, env))
             found[str(mbook.machine.id), str(id)] = path
+    _lay_scripts(folder, book)
+    return found
+
+
+def lay_entries(folder: Path) -> None:
+    """Writes the pages where ticks begin, one a machine, with their scripts."""
+    book = Book(derived(), drawn)
+    env = make_environment(FRAME)
+    for page in finder.pages(book):
+        place = folder / page.path
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_bytes(render_page(page, env))
+    _lay_scripts(folder, book, only="supplies.finder.js")
+
+
+def _lay_scripts(folder: Path, book: Book, only: str = "") -> None:
     for asset in finder_assets(book):
         assert asset.data is not None
-        (folder / asset.path).write_bytes(asset.data)
+        if asset.path.endswith(only):
+            place = folder / asset.path
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_bytes(asset.data)
     for name in ("css", "js", "img"):
         shutil.copytree(Path(THEME_FOLDER) / name, folder / name, dirs_exist_ok=True)
-    return found

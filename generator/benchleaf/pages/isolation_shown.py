@@ -7,11 +7,12 @@ tests are. One part for each group of machines on which everything about it is t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from functools import cached_property
 
 from benchleaf.access.ways import ways_of
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.face import face_view
+from benchleaf.frozen import dataclass
 from benchleaf.isolation.quality import Quality
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import Book, MachineBook
@@ -21,7 +22,7 @@ from benchleaf.pages.time_words import time_words
 from benchleaf.pages.trouble import replacement_line
 from benchleaf.records.codes import CodeRecord
 from benchleaf.troubles.ambiguity import named_causes
-from benchleaf.troubles.fault_tests import TestPlan
+from benchleaf.troubles.fault_tests import TestPlan, places_of
 from benchleaf.troubles.finder_table import finder_table, script
 from benchleaf.troubles.lookup import Trouble
 from benchleaf.troubles.openings import MINUTE, Openings
@@ -30,6 +31,7 @@ from benchleaf.troubles.prepared_words import Doing, doings_of_power
 from benchleaf.troubles.problem_of import Case, cases_of, order_of, quality_of
 from benchleaf.troubles.readings import Reading
 from benchleaf.troubles.remedies import RemedyPlan
+from benchleaf.troubles.supply_table import supply_tables
 from benchleaf.troubles.tree import Place, Tree, cause_words, plain, test_title, tree_of
 from benchleaf.troubles.tree_drawing import tree_diagram
 
@@ -58,8 +60,8 @@ class AnswerLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceShown:
-    """A place of the list. ``line`` leads to the test's or remedy's own place; ``checks``: of an ending, ``None`` = not
-    recorded."""
+    """A place of the list. ``line`` leads to the test's or remedy's own place; ``parts``: what a remedy takes besides
+    tools, in words; ``checks``: of an ending, ``None`` = not recorded."""
 
     number: int
     anchor: str
@@ -74,6 +76,7 @@ class PlaceShown:
     left: str
     warning: str
     notes: tuple[str, ...]
+    parts: tuple[str, ...]
     expected: str
     checks: tuple[Line, ...] | None
 
@@ -89,12 +92,15 @@ class MeasuredShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TestShown:
-    """How a test is done here: in what state, how long, what is measured, what nobody recorded."""
+    """How a test is done here: in what state, how long, what is measured, what nobody recorded. ``reach`` are the items
+    it is done at, ``way`` the access path to them, empty when nothing is in the way."""
 
     anchor: str
     title: str
     state: str
     time: str
+    reach: tuple[Line, ...]
+    way: tuple[str, ...]
     measured: tuple[MeasuredShown, ...]
     notes: tuple[str, ...]
 
@@ -155,17 +161,40 @@ def isolation_view(mbook: MachineBook, trouble: Trouble) -> IsolationView:
     )
 
 
+def take_along_line(mbook: MachineBook, trouble: Trouble) -> Line | None:
+    """The way to what to take along for a code or symptom; ``None`` when nothing leads anywhere."""
+    cases = cases_of(mbook.book.derived, mbook.machine, trouble)
+    page = mbook.at.code(str(trouble.code)) if isinstance(trouble, CodeRecord) else mbook.at.symptom(str(trouble.id))
+    return Line(words="what to take along", path=f"{page}#order-1-along") if cases else None
+
+
+def masked_lines(mbook: MachineBook, code: CodeRecord) -> tuple[Line, ...]:
+    """The machines on which a code can no longer appear."""
+    cases = [
+        case for case in cases_of(mbook.book.derived, mbook.machine, code) if any(one.is_masked for one in case.masked)
+    ]
+    return tuple(
+        Line(words="can no longer appear", path=mbook.at.list("bypass"), applies=mbook.words_for(case.configurations))
+        for case in cases
+    )
+
+
 def finder_assets(book: Book) -> Iterator[Asset]:
-    """The scripts the finder reads, one for each code and symptom."""
+    """The scripts the finder reads: one for each code and symptom, and one a machine of what its functions hang on."""
     for mbook in book.machines():
         machine = mbook.machine
+        tables = [table for _, _, table in supply_tables(book.derived, machine)]
+        yield Asset(
+            path=supplies_path(mbook), data=script("benchleafSupplies.bring", supplies_name(mbook), tables),
+            inputs=(machine.file,),
+        )  # fmt: skip
         troubles: list[Trouble] = [*machine.codes.values(), *machine.symptoms.values()]
         for trouble in troubles:
-            tables = [
+            cases = [
                 finder_table(_openings(mbook, case), case) if case.problem is not None else None
                 for case in cases_of(book.derived, machine, trouble)
             ]
-            data = script(finder_name(mbook, trouble), tables)
+            data = script("benchleafFinder", finder_name(mbook, trouble), cases)
             yield Asset(path=shard_of(mbook, trouble), data=data, inputs=(trouble.place.file, machine.file))
 
 
@@ -179,6 +208,16 @@ def shard_of(mbook: MachineBook, trouble: Trouble) -> str:
     at = mbook.at
     page = at.code(str(trouble.code)) if isinstance(trouble, CodeRecord) else at.symptom(str(trouble.id))
     return page.removesuffix(".html") + ".finder.js"
+
+
+def supplies_path(mbook: MachineBook) -> str:
+    """Where the script of what a machine's functions hang on lies."""
+    return mbook.at.list("supplies").removesuffix(".html") + ".finder.js"
+
+
+def supplies_name(mbook: MachineBook) -> str:
+    """The name that script gives itself: ``fp420/supplies``."""
+    return supplies_path(mbook).removeprefix("machine/").removesuffix(".finder.js")
 
 
 def _openings(mbook: MachineBook, case: Case) -> Openings:
@@ -220,7 +259,7 @@ class _Shower:
             tests=tuple(self._test(id, plan) for id, plan in case.tests.items()),
             take_along=tuple(
                 ("; ".join(on), _parts_table(self.mbook, self.case_, found), found.gaps)
-                for on, found in parts_lists(derived, case)
+                for on, found in self._along
             ),
             quality=tuple(_quality(case, quality)) if quality is not None else (),
             links=tuple(self._links()),
@@ -273,6 +312,7 @@ class _Shower:
             left=", ".join(f"{one.words} {one.probability:.0%}" for one in place.causes),
             warning=place.warning,
             notes=place.notes if place.kind == "remedy" else (),
+            parts=tuple(self._parts(place.key)) if place.kind == "remedy" else (),
             expected=time_words(place.expected * MINUTE) if place.kind != "end" else "",
             checks=None if place.checks is None else tuple(self._check(one) for one in place.checks),
         )
@@ -281,6 +321,22 @@ class _Shower:
         if kind == "test":
             return Line(words="how it is done", path=f"#{self._test_anchor(key)}")
         return self._remedy(self.case_.remedies[key]) if kind == "remedy" else None
+
+    @cached_property
+    def _along(self) -> tuple[tuple[tuple[str, ...], PartsList], ...]:
+        return parts_lists(self.mbook.book.derived, self.case_)
+
+    def _parts(self, remedy: str) -> Iterator[str]:
+        """Spares and supplies of one remedy, and what of them nobody recorded."""
+        title = self.case_.remedies[remedy].title
+        for on, found in self._along:
+            here = f" ({'; '.join(on)})" if len(self._along) > 1 else ""
+            for part in found.parts:
+                if part.kind != "tool" and remedy in part.wanted_for:
+                    number = f", part number {part.part_number}" if part.part_number else ""
+                    yield f"{part.words}{number}{here}"
+            gaps = (gap for gap in found.gaps if gap.startswith(f"the supplies of '{title}'"))
+            yield from (f"{gap}: not recorded{here}" for gap in gaps)
 
     def _remedy(self, plan: RemedyPlan) -> Line:
         return replacement_line(self.mbook, plan.item or "", plan.procedure)
@@ -308,6 +364,11 @@ class _Shower:
             title=test_title(self.case_, id),
             state=state_words(plan),
             time=f"{time_words(plan.minutes * MINUTE)} ({plan.counted})",
+            reach=tuple(
+                Line(words=self.mbook.item_words(one), path=self.mbook.at.item(one))
+                for one in places_of(self.openings, plan.joined.test)
+            ),
+            way=tuple(self.openings.words.of(one) for one in plan.way.works),
             measured=tuple(_measured(one) for one in plan.readings),
             notes=tuple(f"{note[:1].upper()}{note[1:]}." for note in plan.notes),
         )

@@ -21,6 +21,7 @@ from benchleaf.pages.kinds import (
     energy,
     fasteners,
     find,
+    finder,
     glossary,
     home,
     interconnection,
@@ -57,9 +58,9 @@ class PageKind:
 
 
 _MODULES = (
-    home, find, machine, procedure, step, bench, ledger, order, item, derived, disassembly, code, codes, symptom,
-    symptoms, energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps, plugs, safety,
-    spares, fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
+    home, find, finder, machine, procedure, step, bench, ledger, order, item, derived, disassembly, code, codes,
+    symptom, symptoms, energy, control_sheet, wiring, interconnection, live, net, bypass, connector, cable, swaps,
+    plugs, safety, spares, fasteners, torque, tools, supplies, glossary, checks, next_opening, articles, records,
 )  # fmt: skip
 PAGE_KINDS: tuple[PageKind, ...] = tuple(PageKind(one.__name__.rpartition(".")[2], one.pages) for one in _MODULES)
 

@@ -74,10 +74,13 @@ def base36(number: int) -> str:
             return written
 
 
-def script(name: str, value: Any) -> bytes:
-    """A value as a script that hands it to the page: ``benchleafFinder("…", …);``, safe inside and outside HTML."""
+def script(call: str, name: str, value: Any) -> bytes:
+    """A value as a script that hands it to the page: ``benchleafFinder("…",…);``, safe inside and outside HTML.
+
+    ``call``: the function of the page that takes it.
+    """
     written = json.dumps(value, ensure_ascii=True, separators=(",", ":"), sort_keys=False, allow_nan=False)
-    return f"benchleafFinder({json.dumps(name)},{written.replace('<', chr(92) + 'u003c')});\n".encode("ascii")
+    return f"{call}({json.dumps(name)},{written.replace('<', chr(92) + 'u003c')});\n".encode("ascii")
 
 
 def _checks(case: Case) -> list[str]:

@@ -209,9 +209,9 @@ class Supplies:
             nominal = f" ({source.nominal.tidy})" if source.nominal is not None else ""
             host = self.built.item_of_contact(str(source.at[0])) if source.at else None
             made = "made in" if source.from_ is not None else "from outside at"
-            return f"supply {name}{nominal}, {made} {self._item(host or name)}"
+            return f"supply {name}{nominal}, {made} {self.item_words(host or name)}"
         if kind == "driver":
-            return f"{label or 'driver'} of {self._item(name)}"
+            return f"{label or 'driver'} of {self.item_words(name)}"
         if kind == "cable":
             cable = self.built.cables[name]
             return f"cable {name}" + (f" ({cable.name})" if cable.name else "")
@@ -219,9 +219,10 @@ class Supplies:
             return f"plug at {name}"
         if kind == "lead":
             return f"lead at {shown(name)}"
-        return f"{'copper in' if kind == 'copper' else kind.replace('-', ' ')} {self._item(name)}"
+        return f"{'copper in' if kind == 'copper' else kind.replace('-', ' ')} {self.item_words(name)}"
 
-    def _item(self, name: str) -> str:
+    def item_words(self, name: str) -> str:
+        """``M3 (Fan)``; what has no designation goes by its name."""
         item = self.built.items.get(name)
         return (
             f"{name} ({item.name})" if item is not None and name != name.lower() else str(item.name) if item else name

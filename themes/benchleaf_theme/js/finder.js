@@ -400,8 +400,13 @@
     place.querySelector("[data-finder-place]").replaceChildren(begin);
   }
 
+  /* Where all machines are alike there is nothing to choose: the first test is shown at once. */
+  function beginning() {
+    return places.length === 1 ? { place: places[0].dataset.case, answers: [], cured: "" } : null;
+  }
+
   function render() {
-    const interview = readAddress();
+    const interview = readAddress() || beginning();
     for (const place of places) {
       place.hidden = false;
       if (!interview || place.dataset.case !== interview.place) {
@@ -409,7 +414,7 @@
         continue;
       }
       load(place, function (cases) {
-        const now = readAddress();
+        const now = readAddress() || beginning();
         const read = cases[Number(place.dataset.case)];
         if (now && now.place === place.dataset.case && read) {
           new View(place, read, now).show();

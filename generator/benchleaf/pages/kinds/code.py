@@ -1,4 +1,4 @@
-"""An error code: what it means and depends on, its causes and their remedies, the tests that tell them apart."""
+"""An error code: what it means and depends on, the order of tests and the finder, its causes and remedies."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import code_document
+from benchleaf.pages.isolation_shown import isolation_view
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -42,6 +43,7 @@ def page(mbook: MachineBook, code: CodeRecord) -> Page:
             for one in mbook.machine.symptoms.values()
             if code.code in one.see
         ),
+        "isolation": isolation_view(mbook, code),
         **trouble_context(mbook, code),
     }
     return Page(

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from benchleaf.pages.applies_words import variant_words
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.kinds.finder import entry_line
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.questions import unanswerable, variant_questions
@@ -33,6 +34,7 @@ def page(book: Book) -> Page:
             Line(words=symptom_title(one), path=mbook.at.symptom(one.id), note=_heard(one, mbook))
             for mbook, one in symptoms[:MOST]
         ),
+        "entries": tuple(entry_line(mbook) for mbook in book.machines()),
         "more_symptoms": max(0, len(symptoms) - MOST),
         "codes": tuple(
             (

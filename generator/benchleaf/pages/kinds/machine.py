@@ -9,6 +9,7 @@ from benchleaf.pages.applies_words import variant_words
 from benchleaf.pages.art import art_of, box_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import machine_document
+from benchleaf.pages.kinds.finder import entry_line
 from benchleaf.pages.links import procedure_line, symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -40,6 +41,7 @@ def page(mbook: MachineBook) -> Page:
             Line(words=symptom_title(one), path=mbook.at.symptom(one.id), applies=mbook.applies(one.applies))
             for one in mbook.machine.symptoms.values()
         ),
+        "entry": entry_line(mbook),
         "items": items(mbook),
         "lists": machine_lists(mbook),
         "drawing": place_art(mbook),

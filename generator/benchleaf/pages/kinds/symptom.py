@@ -1,4 +1,4 @@
-"""A symptom: the trouble in the words of whoever has it, its causes, and the tests that tell them apart."""
+"""A symptom: the trouble in the words of whoever has it, the order of tests and the finder, its causes."""
 
 from __future__ import annotations
 
@@ -6,11 +6,10 @@ from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.documents import symptom_document
+from benchleaf.pages.isolation_shown import isolation_view
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
-from benchleaf.pages.shown import CodeRef
-from benchleaf.pages.step_view import code_of
 from benchleaf.pages.trouble import trouble_context
 from benchleaf.records.codes import SymptomRecord
 
@@ -28,7 +27,7 @@ def page(mbook: MachineBook, symptom: SymptomRecord) -> Page:
         "choice": mbook.choice,
         "record": note_of(symptom.place),
         "heard_as": tuple(str(one) for one in symptom.heard_as),
-        "see": tuple(see_ref(mbook, str(one)) for one in symptom.see),
+        "isolation": isolation_view(mbook, symptom),
         **trouble_context(mbook, symptom),
     }
     return Page(
@@ -36,11 +35,3 @@ def page(mbook: MachineBook, symptom: SymptomRecord) -> Page:
         inputs=(symptom.place.file, mbook.machine.file),
         documents=(symptom_document(mbook, symptom),),
     )  # fmt: skip
-
-
-def see_ref(mbook: MachineBook, written: str) -> CodeRef:
-    code = code_of(mbook, written)
-    if code is None:
-        return CodeRef(code=written)
-    record = mbook.machine.codes[code]
-    return CodeRef(code=str(record.shown or code), means=str(record.means or ""), path=mbook.at.code(code))
