@@ -1,4 +1,4 @@
-"""Connectors at the bench: the faces, the label and the swap of each end a step opens or plugs, and tables of them."""
+"""Connectors at the bench: the faces, the label and the swap of each end a step opens or plugs; labels and pictures."""
 
 from __future__ import annotations
 
@@ -6,20 +6,17 @@ from collections.abc import Iterable
 
 from benchleaf.applicability import Configuration
 from benchleaf.connectors.book import ConnectorBook, OpenEnd, connector_book
-from benchleaf.connectors.everywhere import open_ends_somewhere, swaps_somewhere
+from benchleaf.connectors.everywhere import open_ends_somewhere
 from benchleaf.connectors.labels import CableLabel
 from benchleaf.connectors.shots import Shot
-from benchleaf.connectors.swaps import Pair
 from benchleaf.drawings.face import face_view
 from benchleaf.frozen import dataclass
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import MachineBook
-from benchleaf.pages.shown import Applies, Art, Cell, Line, Row, Table
+from benchleaf.pages.shown import Applies, Art, Cell, Line, Table
 from benchleaf.pages.wiring_tables import Rows
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.refs import is_connector
-
-UNKNOWN_STEPS = "only if an unchecked step opened one of them"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,69 +76,12 @@ def swap_lines(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tu
     )
 
 
-def swap_table(mbook: MachineBook, procedure: TeardownRecord | None = None) -> Table:
-    """Every pair of ends that can be taken for each other, worst first, contact by contact."""
-    narrow = mbook if procedure is None else mbook.narrowed(procedure.applies)
-    rows = []
-    for some in swaps_somewhere(mbook.book.derived, mbook.machine, procedure):
-        pair = some.value
-        cells: tuple[Cell, ...] = (
-            tuple(end_line(mbook, end) for end in dict.fromkeys((pair.one, pair.two))),
-            pair.worst.consequence.value,
-            tuple(Line(words=words) for words in contact_lines(pair)),
-            _when(mbook, pair, procedure),
-        )
-        rows.append(Row(cells=cells, applies=None if some.everywhere else narrow.words_for(some.configurations)))
-    heads = ("Ends", "Worst of it", "Contact by contact", "Open together")
-    nothing = "No two ends that go into each other's place are recorded to be open at the same time."
-    return Table(
-        caption="Swap table, worst first", heads=heads, rows=tuple(rows), nothing=nothing, quiet=True, name="swaps",
-        careful=True,
-    )  # fmt: skip
-
-
 def end_line(mbook: MachineBook, end: str) -> Line:
     """``A1-J3``, or ``W9 parked``, with its page."""
     if is_connector(end) and end in mbook.machine.wiring.connectors:
         return Line(words=end, path=mbook.at.connector(end))
     cable = end.partition(" ")[0]
     return Line(words=end, path=mbook.at.cable(cable) if cable in mbook.machine.wiring.cables else None)
-
-
-MOST_CONTACTS = 8
-
-
-def contact_lines(pair: Pair) -> list[str]:
-    """What meets what in the worst way, worst contact first; contacts that nothing happens at are left out."""
-    way = pair.ways[0]
-    bad = sorted(
-        (one for one in way.effects if one.meeting.consequence.value != "nothing"), key=lambda one: one.meeting.sort_key
-    )
-    lines = [f"{way.words}:"]
-    lines += [
-        f"{one.contact} on {one.meets}: {one.meeting.words} – {one.meeting.consequence.value}"
-        for one in bad[:MOST_CONTACTS]
-    ]
-    if len(bad) > MOST_CONTACTS:
-        lines.append(f"and {len(bad) - MOST_CONTACTS} contacts more")
-    return lines
-
-
-def _when(mbook: MachineBook, pair: Pair, procedure: TeardownRecord | None) -> Cell:
-    lines = [
-        Line(
-            words=f"step {step.number}"
-            if procedure is not None and step.procedure == procedure.id
-            else f"{step.procedure} {step.number}",
-            path=mbook.at.step(step.procedure, step.number) if step.procedure in mbook.machine.procedures else None,
-        )
-        for step in pair.steps
-    ]
-    if not pair.certain:
-        lines.append(Line(words=UNKNOWN_STEPS))
-    if pair.removed_by:
-        lines.append(Line(words=pair.removed_by))
-    return tuple(lines) or "whenever both are open"
 
 
 def books_of(mbook: MachineBook) -> Iterable[tuple[Configuration, ConnectorBook]]:

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.diagram_parts import DiagramPart, diagram_parts
 from benchleaf.pages.page import Page
-from benchleaf.pages.plugs_shown import books_of, label_table, shot_table, swap_table
+from benchleaf.pages.plugs_shown import books_of, label_table, shot_table
 from benchleaf.pages.record_notes import procedure_note
+from benchleaf.pages.swaps_shown import NOTHING, swap_groups
 from benchleaf.records.teardown import TeardownRecord
 
 
@@ -43,7 +44,8 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "choice": mbook.choice,
         "record": procedure_note(procedure),
         "applies": mbook.applies(procedure.applies),
-        "swaps": swap_table(mbook, procedure),
+        "groups": swap_groups(mbook, procedure),
+        "nothing": NOTHING,
         "remarks": remarks(mbook, procedure),
         "labels": label_table(mbook, procedure),
         "shots": shot_table(mbook, procedure),

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
-from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
-from benchleaf.pages.plugs_shown import books_of, swap_table
-from benchleaf.pages.shown import Block, Note
+from benchleaf.pages.plugs_shown import books_of
+from benchleaf.pages.record_notes import note_of
+from benchleaf.pages.swaps_shown import NO_PROCEDURE, NOTHING, swap_groups
+from benchleaf.search.documents import Document
 
 
 def pages(book: Book) -> Iterator[Page]:
@@ -17,17 +18,27 @@ def pages(book: Book) -> Iterator[Page]:
 
 
 def page(mbook: MachineBook) -> Page:
-    remarks = dict.fromkeys(words for _, book in books_of(mbook) for words in book.swaps.remarks)
-    opening: tuple[Block, ...] = (*(Note(words=words) for words in remarks), swap_table(mbook))
     place = mbook.machine.wiring.place if mbook.machine.has_wiring else mbook.record.place
-    return list_page(
-        mbook.book,
-        path=mbook.at.list("swaps"),
-        title="Swap table",
+    path, title = mbook.at.list("swaps"), "Swap table"
+    told = dict.fromkeys(words for _, book in books_of(mbook) for words in book.swaps.remarks)
+    groups = swap_groups(mbook)
+    context = {
+        "crumbs": mbook.crumbs(("Wiring", mbook.at.list("wiring")), (title, None)),
+        "choice": mbook.choice,
+        "record": note_of(place),
+        "remarks": (*told, NO_PROCEDURE) if groups else tuple(told),
+        "groups": groups,
+        "nothing": NOTHING,
+    }
+    found = Document(
+        url=path, title=title, kind="swaps", machine=str(mbook.record.name), headings=("plugs that look alike",)
+    )
+    return Page(
+        path=path,
+        template="pages/swaps.html",
+        title=title,
         kind="swaps",
-        opening=opening,
-        lead="Worst first. Not recorded counts as fitting, and as the worst that can meet.",
-        mbook=mbook,
-        place=place,
-        crumbs=(("Wiring", mbook.at.list("wiring")),),
+        context=context,
+        inputs=(mbook.machine.file, place.file),
+        documents=(found,),
     )
