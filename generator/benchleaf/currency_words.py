@@ -49,11 +49,14 @@ class Currency:
     words: str
     issued: str | None
     newest: str | None
+    of_machine: bool = False
 
     @property
     def dates(self) -> str:
-        """``Issue of 2026-03-02, records up to 2026-03-18``."""
-        issued = f"Issue of {self.issued}" if self.issued else "Date of the issue not recorded"
+        """``Issue of 2026-03-02, records up to 2026-03-18``. A machine's record has no issue of its own: there the
+        first date is that of the latest issue of its procedures."""
+        what = "Latest issue" if self.of_machine else "Issue"
+        issued = f"{what} of {self.issued}" if self.issued else "Date of the issue not recorded"
         return f"{issued}, {f'records up to {self.newest}' if self.newest else 'no date in the records'}"
 
 
@@ -67,16 +70,40 @@ def currency_of(mbook: MachineBook, procedure: TeardownRecord) -> Currency:
     )
 
 
+def currency_of_machine(mbook: MachineBook) -> Currency:
+    """What the sheets about a whole machine and its page show alike: a change in any of its procedures changes it."""
+    procedures = tuple(mbook.machine.procedures.values())
+
+    def words() -> tuple[str, ...]:
+        made = hashlib.sha256(machine_digest(mbook))
+        for one in procedures:
+            made.update(digest(mbook, one))
+        return words_of(made.digest())
+
+    issues = (str(one.issue.date) for one in procedures if one.issue is not None and one.issue.date)
+    return Currency(
+        words=" ".join(mbook.remember(("currency words of the machine",), words)),
+        issued=max((one for one in issues if _DATE.fullmatch(one)), default=None),
+        newest=max(("", *(newest_date(mbook, one) or "" for one in procedures), _newest_shared(mbook))) or None,
+        of_machine=True,
+    )
+
+
 def newest_date(mbook: MachineBook, procedure: TeardownRecord) -> str | None:
     """The newest date, year-month-day, in the facts the words are made of."""
 
-    def shared() -> str:
+    return max(_newest_shared(mbook), *_dates(required_by(mbook.machine, procedure)), "") or None
+
+
+def _newest_shared(mbook: MachineBook) -> str:
+    """The newest date in the facts all procedures of a machine share; empty when there is none."""
+
+    def newest() -> str:
         library = mbook.book.library
         facts = [mbook.record, mbook.machine.wiring, library.shop, library.safety, library.tools, library.supplies]
         return max(_dates(facts), default="")
 
-    found = mbook.remember(("newest date",), shared)
-    return max(found, *_dates(required_by(mbook.machine, procedure)), "") or None
+    return mbook.remember(("newest date",), newest)
 
 
 def currency_words(mbook: MachineBook, procedure: TeardownRecord) -> tuple[str, ...]:
@@ -97,13 +124,7 @@ def words_of(data: bytes) -> tuple[str, ...]:
 def digest(mbook: MachineBook, procedure: TeardownRecord) -> bytes:
     """SHA-256 over all linked facts, in a form that does not depend on the order of files or sets."""
     library = mbook.book.library
-    shared = mbook.book.derived.remember(
-        ("currency", mbook.machine.id),
-        lambda: "".join(
-            _facts([mbook.record, mbook.machine.wiring, library.shop, library.safety, library.tools, library.supplies])
-        ).encode(),
-    )
-    made = hashlib.sha256(shared)
+    made = hashlib.sha256(machine_digest(mbook))
     for one in required_by(mbook.machine, procedure):
         made.update("".join(_facts(one)).encode())
         made.update("".join(_facts(_leads_to(mbook, one))).encode())
@@ -113,6 +134,17 @@ def digest(mbook: MachineBook, procedure: TeardownRecord) -> bytes:
         asset = library.assets.get(folder + name)
         made.update("".join(_facts([name, asset.size if asset is not None else None])).encode())
     return made.digest()
+
+
+def machine_digest(mbook: MachineBook) -> bytes:
+    """SHA-256 over the facts all procedures of a machine share."""
+    library = mbook.book.library
+
+    def made() -> bytes:
+        facts = [mbook.record, mbook.machine.wiring, library.shop, library.safety, library.tools, library.supplies]
+        return hashlib.sha256("".join(_facts(facts)).encode()).digest()
+
+    return mbook.book.derived.remember(("currency", mbook.machine.id), made)
 
 
 def _leads_to(mbook: MachineBook, procedure: TeardownRecord) -> list[tuple[str, str]]:

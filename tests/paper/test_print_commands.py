@@ -126,6 +126,7 @@ def test_pack_writes_every_sheet_that_holds_something_and_names_the_rest(tmp_pat
     names = {path.name for path in (tmp_path / "pack").iterdir()}
     assert "look-procedure.pdf" in names
     assert "look-energy-control.pdf" in names
+    assert "look-pack.pdf" in names
     assert "look-labels.pdf" not in names
     assert "look-labels is left out. No step opens a recorded cable." in result.output
 
@@ -141,3 +142,18 @@ def test_an_unknown_sheet_or_format_is_refused_with_those_there_are(tmp_path: Pa
     labels = run("pack", "fp420/make-dead", "--content", CONTENT, "--labels", "a9", "-o", tmp_path / "pack")
     assert (sheet.exit_code, labels.exit_code) == (2, 2)
     assert "job-sheet" in sheet.output and "a4-3x8" in labels.output
+
+
+def test_pack_of_a_machine_writes_its_sheets_and_all_of_them_as_one(tmp_path: Path) -> None:
+    result = run("pack", "bc300", "--content", CONTENT, "-o", tmp_path / "pack")
+    assert result.exit_code == 0, result.output
+    names = {path.name for path in (tmp_path / "pack").iterdir()}
+    assert names == {"bc300-energy-control.pdf", "bc300-labels.pdf", "bc300-ring-out.pdf", "bc300-pack.pdf"}
+    whole = pages_of((tmp_path / "pack/bc300-pack.pdf").read_bytes())
+    assert "Energy-control sheet: Whole machine" in whole[0]
+
+
+def test_a_sheet_a_machine_has_not_is_refused_with_those_it_has(tmp_path: Path) -> None:
+    result = run("pack", "bc300", "--content", CONTENT, "--sheet", "screw-mat", "-o", tmp_path / "pack")
+    assert result.exit_code == 2
+    assert "energy-control, labels, ring-out" in result.output

@@ -1,4 +1,4 @@
-"""``benchleaf pack``: a procedure with all its bench sheets, each a PDF, in one folder."""
+"""``benchleaf pack``: a procedure with all its bench sheets, each a PDF and all of them as one, in a folder."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import click
 
 from benchleaf.commands.options import content_option
 from benchleaf.commands.paper_options import paper_option, refuse_missing_glyphs, subject_or_refuse, variant_options
-from benchleaf.commands.procedure_ref import procedure_of, ref_argument, refuse
+from benchleaf.commands.procedure_ref import machine_or_procedure, ref_argument, refuse
 from benchleaf.pipeline import load
 
 
@@ -34,34 +34,38 @@ def command(
 ) -> None:
     """Print the procedure REF (machine/procedure) with every bench sheet.
 
-    Labels, screw mat, job sheet, ring-out sheet, shot list, energy-control sheet, state sheet: each a PDF.
+    Labels, screw mat, job sheet, ring-out sheet, shot list, energy-control sheet, state sheet: each a PDF, and all of
+    them as one, the labels last. REF may be a machine alone: its energy-control sheet, labels and ring-out sheet.
     """
     from benchleaf.edges.files import OutsideFolder, write_files
     from benchleaf.edges.pdf import NotPrinted, pdf_of
     from benchleaf.paper.label_formats import LABEL_FORMATS
     from benchleaf.paper.labels import sheet as label_sheet
-    from benchleaf.paper.sheet_kinds import BY_NAME, SHEET_KINDS
+    from benchleaf.paper.pack import pack_of
+    from benchleaf.paper.sheet_kinds import kinds_for
 
-    for name in names:
-        if name not in BY_NAME:
-            refuse(f"There is no sheet '{name}'. There are: {', '.join(BY_NAME)}.")
     if label_name is not None and label_name not in LABEL_FORMATS:
         refuse(f"There is no label format '{label_name}'. There are: {', '.join(LABEL_FORMATS)}.")
     checked = load(content)
-    machine, procedure = procedure_of(checked.derived.library, ref)
+    machine, procedure = machine_or_procedure(checked.derived.library, ref)
     subject, pictures, size = subject_or_refuse(checked, content, machine, procedure, variant, serial, paper)
-    kinds = [kind for kind in SHEET_KINDS if not names or kind.name in names]
+    kinds = {kind.name: kind for kind in kinds_for(subject)}
+    for name in names:
+        if name not in kinds:
+            refuse(f"There is no sheet '{name}'. There are: {', '.join(kinds)}.")
     sheets = [
         label_sheet(subject, size, LABEL_FORMATS[label_name])
-        if kind.name == "labels" and label_name is not None
+        if name == "labels" and label_name is not None
         else kind.make(subject, pictures, size)
-        for kind in kinds
+        for name, kind in kinds.items()
+        if not names or name in names
     ]
     if not names:
         for one in sheets:
             if one.nothing:
                 click.echo(f"{one.name} is left out. {one.nothing}")
         sheets = [one for one in sheets if not one.nothing]
+        sheets.append(pack_of(subject, sheets))
     refuse_missing_glyphs(checked, machine, sheets)
     try:
         for path in write_files(output, {f"{one.name}.pdf": pdf_of(one) for one in sheets}):

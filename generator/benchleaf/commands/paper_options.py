@@ -54,16 +54,19 @@ def subject_or_refuse(
     checked: Checked,
     content: Path,
     machine: Machine,
-    procedure: TeardownRecord,
+    procedure: TeardownRecord | None,
     variant: str | None,
     serial: str | None,
     paper: str,
 ) -> tuple[Subject, Callable[[str], bytes | None], Paper]:
-    """What to print for; leaves with 2 when records have errors or the procedure is for no such machine."""
-    from benchleaf.paper.subject import NotFor, subject_of
+    """What to print for, without a procedure the whole machine; leaves with 2 when records have errors or the
+    procedure is for no such machine."""
+    from benchleaf.paper.subject import NotFor, machine_subject, subject_of
 
     mbook, pictures, size = book_or_refuse(checked, content, machine, variant, serial, paper)
     try:
+        if procedure is None:
+            return machine_subject(mbook, variant=variant, serial=serial), pictures, size
         return subject_of(mbook, procedure, variant=variant, serial=serial), pictures, size
     except NotFor as reason:
         refuse(str(reason))

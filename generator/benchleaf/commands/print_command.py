@@ -8,7 +8,7 @@ import click
 
 from benchleaf.commands.options import content_option
 from benchleaf.commands.paper_options import book_or_refuse, paper_option, subject_or_refuse, variant_options, write_pdf
-from benchleaf.commands.procedure_ref import procedure_of, ref_argument
+from benchleaf.commands.procedure_ref import machine_or_procedure, ref_argument
 from benchleaf.pipeline import load
 
 
@@ -30,11 +30,10 @@ def command(ref: str, content: Path, variant: str | None, serial: str | None, pa
     from benchleaf.paper.procedure import sheet
 
     checked = load(content)
-    if ref in checked.derived.library.machines:
-        whole = checked.derived.library.machines[ref]
-        mbook, pictures, size = book_or_refuse(checked, content, whole, variant, serial, paper)
-        write_pdf(checked, whole, manual.sheet(mbook, pictures, size, variant=variant, serial=serial), output)
+    machine, procedure = machine_or_procedure(checked.derived.library, ref)
+    if procedure is None:
+        mbook, pictures, size = book_or_refuse(checked, content, machine, variant, serial, paper)
+        write_pdf(checked, machine, manual.sheet(mbook, pictures, size, variant=variant, serial=serial), output)
         return
-    machine, procedure = procedure_of(checked.derived.library, ref)
     subject, pictures, size = subject_or_refuse(checked, content, machine, procedure, variant, serial, paper)
     write_pdf(checked, machine, sheet(subject, pictures, size), output)

@@ -26,6 +26,13 @@ def procedure_of(library: Library, ref: str) -> tuple[Machine, TeardownRecord]:
     return known[ref]
 
 
+def machine_or_procedure(library: Library, ref: str) -> tuple[Machine, TeardownRecord | None]:
+    """What ``ref`` names: a machine alone, or a procedure of one; leaves with 2 and a suggestion when it is neither."""
+    if ref in library.machines:
+        return library.machines[ref], None
+    return procedure_of(library, ref)
+
+
 def chosen(replays: Iterable[Replay], on: str | None) -> tuple[Replay, ...]:
     """The replays on the machine described by ``on``; all when it is left out. Leaves with 2 when none fits."""
     everything = tuple(replays)

@@ -69,12 +69,14 @@ def unchecked_words(count: int) -> str:
 
 
 def flags_of(subject: Subject) -> Iterator[Flag]:
-    """Two labels a cable in order of opening; what differs between machines says for which it is."""
+    """Two labels a cable in order of opening, of a whole machine by designation; what differs between machines says
+    for which it is."""
     derived, procedure = subject.full.book.derived, subject.procedure
     lists = []
     for built in subject.mbook.narrowed(procedure.applies).builts:
-        work = connector_book(derived, built).of_procedure(procedure)
-        lists.append((built.configuration, [flag for label in work.labels.values() for flag in _flags(subject, label)]))
+        book = connector_book(derived, built)
+        labels = book.labels if subject.is_machine else book.of_procedure(procedure).labels
+        lists.append((built.configuration, [flag for label in labels.values() for flag in _flags(subject, label)]))
     for flag, on in merged(lists):
         only = subject.only(on)
         yield flag if only is None else Flag(**{name: getattr(flag, name) for name in _FIELDS}, only=only)

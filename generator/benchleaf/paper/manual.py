@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Any
 
-from benchleaf.edges.qr import qr_svg
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.uses import touched
 from benchleaf.paper import procedure as procedure_sheet
+from benchleaf.paper.pack import renamed
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.sheet_kinds import Pictures
 from benchleaf.paper.subject import NotFor, Subject, subject_of
-from benchleaf.paper.title_block import QR_FILE, language_of
-
-FILE_KEYS = ("file", "sign", "qr")
-"""Keys of a sheet's data that name one of its files."""
-_DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
+from benchleaf.paper.title_block import dated, machine_block, machine_files
 
 
 def sheet(
@@ -40,60 +34,31 @@ def sheet(
             continue
         made = procedure_sheet.sheet(subject, pictures, paper)
         prefix = f"c{len(chapters) + 1}-"
-        chapters.append(renamed(made.data, prefix) | {"id": str(one.id)})
+        chapters.append(renamed(made.data, prefix, made.files) | {"id": str(one.id)})
         files |= {prefix + name: content for name, content in made.files.items()}
         found.append(subject)
     block = _block(mbook, found, paper)
-    if "qr" in block:
-        files[QR_FILE] = qr_svg(str(block["qr-alt"]).removeprefix("QR code: "))
+    files |= machine_files(mbook)
     data = {"block": block, "chapters": chapters, "index": list(_index(mbook, found)), "title": str(mbook.record.name)}
     return Sheet(
         name=f"{mbook.machine.id}-manual", title=str(block["full-title"]), template="manual.typ", data=data, files=files
     )
 
 
-def renamed(data: Any, prefix: str, key: str = "") -> Any:
-    """The data of a chapter with its pictures named so that those of two chapters do not meet."""
-    if isinstance(data, Mapping):
-        return {name: renamed(one, prefix, name) for name, one in data.items()}
-    if isinstance(data, (list, tuple)):
-        return [renamed(one, prefix) for one in data]
-    return prefix + data if key in FILE_KEYS and isinstance(data, str) else data
-
-
 def _block(mbook: MachineBook, found: list[Subject], paper: Paper) -> dict[str, Any]:
     """The title block of the whole: its date is that of the latest issue, its words those of all procedures."""
-    from benchleaf.currency_words import digest, words_of
-
     dates = sorted(
         str(s.procedure.issue.date) for s in found if s.procedure.issue is not None and s.procedure.issue.date
     )
-    shop = mbook.book.shop
-    facts = hashlib.sha256(b"".join(digest(mbook, one.procedure) for one in found)).digest()
     unverified = sum(one.procedure.verified is None or one.procedure.verified.state == "unverified" for one in found)
     proof = f"{len(found) - unverified} of {len(found)} procedures verified; each says how far"
-    data: dict[str, Any] = {
-        "machine": str(mbook.record.name),
-        "kind": "Manual",
-        "title": "Whole manual",
-        "full-title": f"Manual: {mbook.record.name}",
-        "shop": mbook.book.name,
-        "lang": language_of(str(shop.language or "en")),
-        "paper": paper,
+    data = machine_block(mbook, "Manual", "Whole manual", paper) | {
         "applies": found[0].words if found and len({one.words for one in found}) == 1 else "see each procedure",
         "verified": proof,
         "verified-short": f"{proof} · {mbook.machine.id}",
         "issue": f"Latest issue of {dates[-1]}" if dates else "Date not recorded",
-        "code": str(mbook.machine.id),
-        "words": " ".join(words_of(facts)),
-        "words-mean": "Words of the whole manual; each procedure has its own.",
     }
-    latest = _DATE.fullmatch(dates[-1]) if dates else None
-    if latest is not None:
-        data["date"] = [int(part) for part in latest.groups()]
-    if shop.address:
-        data |= {"qr": QR_FILE, "qr-alt": f"QR code: {str(shop.address).rstrip('/')}/{mbook.at.home}"}
-    return data
+    return data | dated(dates[-1] if dates else None)
 
 
 def _index(mbook: MachineBook, found: list[Subject]) -> Iterator[list[Any]]:

@@ -15,12 +15,12 @@ COLUMNS = (0.9, 0.9, 0.8, 1.6, "26mm", "18mm")
 
 
 def sheet(subject: Subject, paper: Paper = "a4") -> Sheet:
-    """A table a cable, cables in order of opening."""
+    """A table a cable, cables in order of opening; of a whole machine every cable with a plug, by designation."""
     derived, procedure = subject.full.book.derived, subject.procedure
     lists = []
     for built in subject.mbook.narrowed(procedure.applies).builts:
         book = connector_book(derived, built)
-        cables = book.of_procedure(procedure).labels
+        cables = book.labels if subject.is_machine else book.of_procedure(procedure).labels
         lists.append((built.configuration, [book.ring_out(cable) for cable in cables]))
     parts: list[Part] = [note(words) for words in head_of_sheet()]
     found = merged(lists)

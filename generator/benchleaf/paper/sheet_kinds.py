@@ -51,7 +51,20 @@ SHEET_KINDS: tuple[SheetKind, ...] = (
 BY_NAME: Mapping[str, SheetKind] = {one.name: one for one in SHEET_KINDS}
 
 
+MACHINE_KINDS: tuple[SheetKind, ...] = (
+    SheetKind("energy-control", "every energy of the machine", lambda s, _, p: energy_control.sheet(s, p)),
+    SheetKind("labels", "labels for both ends of every cable with a plug", lambda s, _, p: labels.sheet(s, p)),
+    SheetKind("ring-out", "what must conduct in every cable with a plug", lambda s, _, p: ring_out_sheet.sheet(s, p)),
+)
+"""The sheets that make sense for a machine without a procedure."""
+
+
+def kinds_for(subject: Subject) -> tuple[SheetKind, ...]:
+    """The kinds of sheet a subject has."""
+    return MACHINE_KINDS if subject.is_machine else SHEET_KINDS
+
+
 def sheets_of(subject: Subject, pictures: Pictures, paper: Paper = "a4") -> Iterator[Sheet]:
-    """Every sheet of a procedure."""
-    for kind in SHEET_KINDS:
+    """Every sheet of a procedure or of a machine."""
+    for kind in kinds_for(subject):
         yield kind.make(subject, pictures, paper)

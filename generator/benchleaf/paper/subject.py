@@ -7,6 +7,7 @@ live: those stay the union, and modifications nobody has ruled out stay in (reco
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from functools import cached_property
 
 from benchleaf.applicability import (
@@ -35,13 +36,15 @@ class NotFor(ValueError):
 @dataclass(frozen=True, kw_only=True)
 class Subject:
     """A procedure with the machines it is printed for. ``full`` holds all machines of the procedure, ``mbook`` those
-    asked for; ``words`` say which they are."""
+    asked for; ``words`` say which they are. ``is_machine``: of the whole machine, the procedure is then an empty one.
+    """
 
     full: MachineBook
     mbook: MachineBook
     procedure: TeardownRecord
     words: str
     is_serial: bool = False
+    is_machine: bool = False
 
     @property
     def hazards(self) -> MachineBook:
@@ -102,6 +105,13 @@ def subject_of(
     if not words:
         words = own or "every variant and serial"
     return Subject(full=mbook, mbook=narrow, procedure=procedure, words=words, is_serial=serial is not None)
+
+
+def machine_subject(mbook: MachineBook, *, variant: str | None = None, serial: str | None = None) -> Subject:
+    """The whole machine as the subject of a sheet. Raises ``NotFor`` as ``subject_of`` does."""
+    own = mbook.record
+    nothing = TeardownRecord(place=own.place, record=None, id=own.id, title=own.name, machine=own.id, steps=())
+    return replace(subject_of(mbook, nothing, variant=variant, serial=serial), is_machine=True)
 
 
 def _machines_of(mbook: MachineBook, serial: str) -> tuple[Built, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchleaf.currency_words import currency_of_machine
 from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import variant_words
 from benchleaf.pages.art import art_of, box_of
@@ -28,6 +29,7 @@ def page(mbook: MachineBook) -> Page:
         "crumbs": mbook.crumbs(),
         "choice": mbook.choice,
         "record": note_of(record.place),
+        "currency": currency_of_machine(mbook),
         "note": str(record.note or ""),
         "variants": variants(mbook),
         "modifications": modifications(mbook),
