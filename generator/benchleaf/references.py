@@ -47,6 +47,8 @@ def references(value: Any) -> list[Text | Applies]:
 
 def _collect(value: Any, found: list[Text | Applies]) -> None:
     how, fields = _kind(cast(Hashable, type(value)))
+    if how == _NOTHING:
+        return
     if how == _FOUND:
         found.append(value)
     elif how == _MANY:

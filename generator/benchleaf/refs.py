@@ -20,73 +20,109 @@ CONTACT_NAME = re.compile(r"[A-Za-z0-9+~#_/-]{1,24}")
 class IdRef(Text):
     """An id of some table of the library (safety message, fastener, energy, line, tie, check, procedure …)."""
 
+    __slots__ = ()
+
 
 class FastenerRef(IdRef):
     """An id under ``fasteners``."""
+
+    __slots__ = ()
 
 
 class SafetyRef(IdRef):
     """An id of safety.yaml."""
 
+    __slots__ = ()
+
 
 class EnergyRef(IdRef):
     """An id under ``energy``."""
+
+    __slots__ = ()
 
 
 class LineRef(IdRef):
     """An id under ``lines``."""
 
+    __slots__ = ()
+
 
 class TieRef(IdRef):
     """An id under ``ties``."""
+
+    __slots__ = ()
 
 
 class AdjusterRef(IdRef):
     """An id under ``adjusters``."""
 
+    __slots__ = ()
+
 
 class CheckRef(IdRef):
     """An id under ``checks``."""
+
+    __slots__ = ()
 
 
 class SupplyRef(IdRef):
     """An id of supplies.yaml."""
 
+    __slots__ = ()
+
 
 class SourceRef(IdRef):
     """An id under ``sources`` of the wiring."""
+
+    __slots__ = ()
 
 
 class SignalRef(IdRef):
     """An id under ``signals`` of the wiring."""
 
+    __slots__ = ()
+
 
 class ProcedureRef(IdRef):
     """The id of a teardown record of the same machine."""
+
+    __slots__ = ()
 
 
 class CodeRef(IdRef):
     """The text of an error code of the same machine."""
 
+    __slots__ = ()
+
 
 class CircuitRef(IdRef):
     """The id of a fluid circuit: named by lines and vessels, declared by being named."""
+
+    __slots__ = ()
 
 
 class CableRef(IdRef):
     """A cable under ``cables``."""
 
+    __slots__ = ()
+
 
 class CableOrLineRef(IdRef):
     """A cable under ``cables`` or a line under ``lines``."""
+
+    __slots__ = ()
 
 
 class CoveredRef(IdRef):
     """What a check covers: an item, a line or an energy."""
 
+    __slots__ = ()
+
 
 class ItemRef(Text):
     """An item, ``rear-guard`` or ``A1``; ``b600/A1`` is that of another machine."""
+
+    __slots__ = ()
 
     @property
     def machine(self) -> str:
@@ -99,6 +135,8 @@ class ItemRef(Text):
 
 class SetRef(Text):
     """A fastener set ``control-tray.screws``, or an item alone, which stands for all its sets."""
+
+    __slots__ = ()
 
     @property
     def item(self) -> str:
@@ -117,9 +155,13 @@ class SetRef(Text):
 class ValueRef(SetRef):
     """A value of an item, ``F1.cold``."""
 
+    __slots__ = ()
+
 
 class PlacedRef(Text):
     """An item as a choice list names it: ``top-cover`` (off), ``control-tray@service`` (drawn there, or off)."""
+
+    __slots__ = ()
 
     @property
     def item(self) -> str:
@@ -133,6 +175,8 @@ class PlacedRef(Text):
 class ConnectorRef(Text):
     """A connector, ``A1-J3``: what stands before the last ``-J3`` is its host."""
 
+    __slots__ = ()
+
     @property
     def host(self) -> str:
         return self.rpartition("-")[0]
@@ -144,6 +188,8 @@ class ConnectorRef(Text):
 
 class ContactRef(Text):
     """A contact, ``A1-J3.7`` of a connector or ``F1.1`` of an item."""
+
+    __slots__ = ()
 
     @property
     def owner(self) -> str:
@@ -162,6 +208,8 @@ class ContactRef(Text):
 
 class EndRef(Text):
     """Where a cable ends: a connector, an item, a contact, or ``parked``."""
+
+    __slots__ = ()
 
     @property
     def is_parked(self) -> bool:

@@ -10,6 +10,7 @@ NOWHERE = Place("", 0, 0)
 class Text(str):
     """A string with its ``place``. Compares, hashes and prints as the plain string it is."""
 
+    __slots__ = ("place",)
     place: Place
 
     def __new__(cls, text: str, place: Place = NOWHERE) -> Text:

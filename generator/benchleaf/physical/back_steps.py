@@ -2,39 +2,70 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import field, replace
+from functools import cached_property
+
 from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act, Problem
 from benchleaf.physical.ground import Ground
-from benchleaf.physical.instructions import Instruction
+from benchleaf.physical.instructions import Instruction, instruction
 from benchleaf.physical.replay import Done
 from benchleaf.physical.state import State, StepRef
 from benchleaf.records.teardown import TeardownRecord
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BackStep:
-    """One step of the way back. ``of`` is the step it comes from (``None``: none alone), ``why`` how it was derived."""
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What an act on the way back needs in words beside itself: how many fasteners (``None``: all), and a note."""
 
-    title: str
+    count: int | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class BackStep:
+    """One step of the way back. ``of`` is the step it comes from (``None``: none alone), ``why`` how it was derived.
+
+    Its words are made when they are asked for: a check of many records reads hardly any.
+    """
+
+    ground: Ground = field(repr=False)
     why: str
     of: StepRef | None
     procedure: TeardownRecord | None
-    instructions: tuple[Instruction, ...]
     done: tuple[Done, ...]
+    said: tuple[Said, ...]
     before: State
     after: State
     persons: int | None = None
     notes: tuple[str, ...] = ()
+
+    @cached_property
+    def instructions(self) -> tuple[Instruction, ...]:
+        """The acts in words, one each."""
+        states = (self.before, *(one.after for one in self.done))
+        rows = zip(states, self.done, self.said, strict=False)
+        return tuple(_instruction(self.ground, before, one.act, said) for before, one, said in rows)
+
+    @cached_property
+    def title(self) -> str:
+        return title_of(self.ground, self.done, self.instructions)
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         return tuple(problem for one in self.done for problem in one.problems)
 
 
+def _instruction(ground: Ground, before: State, act: Act, said: Said) -> Instruction:
+    made = instruction(ground, before, act, said.count)
+    return replace(made, notes=(*made.notes, said.note)) if said.note else made
+
+
 _TITLE = ("install", "close", "fill", "move", "slide", "plug", "land lead", "tighten", "energise", "tie", "restore")
 
 
-def title_of(ground: Ground, done: list[Done], said: list[Instruction]) -> str:
+def title_of(ground: Ground, done: Sequence[Done], said: Sequence[Instruction]) -> str:
     """A step's title from its main act: what is fitted, joined, plugged, tightened."""
     for verb in _TITLE:
         of = list(dict.fromkeys(_thing(ground, one.act) for one in done if one.act.verb == verb))

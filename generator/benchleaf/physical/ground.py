@@ -35,9 +35,10 @@ class Ground:
 
     def remember(self, kind: str, name: str, make: Callable[[], T]) -> T:
         key = (kind, name)
-        if key not in self._known:
-            self._known[key] = make()
-        return cast(T, self._known[key])
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = make()
+        return cast(T, found)
 
     # ---- fasteners
 
@@ -92,17 +93,8 @@ class Ground:
         """The clauses that do not hold."""
         if not need:
             return ()
-        return tuple(
-            clause
-            for clause in need
-            if not any(all(self.is_out_of_way(state, *one) for one in option) for option in clause)
-        )
-
-    @staticmethod
-    def is_out_of_way(state: State, item: str, position: str, movers: tuple[str, ...]) -> bool:
-        if position and state.items.get(item) == position:
-            return True
-        return any(state.items.get(one) == OFF for one in movers)
+        where = state.items
+        return tuple([clause for clause in need if not _is_met(where, clause)])
 
     def reach_of(self, name: str) -> Need:
         """What must be out of the way before an item, connector or the owner of a contact can be touched."""
@@ -275,6 +267,22 @@ class Ground:
 
     def item_of(self, contact: str) -> str | None:
         return self.built.item_of_contact(contact)
+
+
+def _is_met(where: Mapping[str, str], clause: tuple[tuple[Front, ...], ...]) -> bool:
+    """Whether an option of a clause holds: each of its items drawn to its position, or off. Asked at every act."""
+    for option in clause:
+        for item, position, movers in option:
+            if position and where.get(item) == position:
+                continue
+            for one in movers:
+                if where.get(one) == OFF:
+                    break
+            else:
+                break
+        else:
+            return True
+    return False
 
 
 __all__ = ["LIFTABLE", "Ground", "Need"]

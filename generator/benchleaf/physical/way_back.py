@@ -11,9 +11,8 @@ from dataclasses import field, replace
 
 from benchleaf.frozen import dataclass
 from benchleaf.physical.acts import Act, act, expand
-from benchleaf.physical.back_steps import BackStep, title_of
+from benchleaf.physical.back_steps import BackStep, Said
 from benchleaf.physical.ground import Ground
-from benchleaf.physical.instructions import Instruction, instruction
 from benchleaf.physical.ledger import open_entries
 from benchleaf.physical.replay import Done, Replay, StepDone, run_act
 from benchleaf.physical.state import CAPPED, FEET, OFF, OPEN, State, StepRef
@@ -30,8 +29,9 @@ class WayBack:
     steps: list[BackStep] = field(default_factory=list)
     declared: set[tuple[str, str]] = field(default_factory=set)
     _mine: list[Done] = field(default_factory=list)
-    _said: list[Instruction] = field(default_factory=list)
+    _said: list[Said] = field(default_factory=list)
     _of: StepDone | None = None
+    _step: Step | None = None
     _why: str = ""
     _taken: set[tuple[str, str, str]] = field(default_factory=set)
     _back_out: dict[str, int] = field(default_factory=dict)
@@ -77,18 +77,21 @@ class WayBack:
     def _begin(self, of: StepDone | None, why: str) -> None:
         self._of, self._why, self._mine, self._said = of, why, [], []
         self._before = self.state
+        self._step = None
+        if of is not None:
+            self._step = Step(title=Text("derived"), persons=of.step.persons, safety=of.step.safety)
 
     def _end(self) -> None:
         if self._mine:
             of = self._of
             self.steps.append(
                 BackStep(
-                    title=title_of(self.ground, self._mine, self._said),
+                    ground=self.ground,
                     why=self._why,
                     of=of.of if of is not None else None,
                     procedure=of.procedure if of is not None else None,
-                    instructions=tuple(self._said),
                     done=tuple(self._mine),
+                    said=tuple(self._said),
                     before=self._before,
                     after=self.state,
                     persons=of.step.persons if of is not None else None,
@@ -107,16 +110,11 @@ class WayBack:
         """Do an act on the way back, unless tightening has to come before it."""
         if one.verb in ("install", "slide", "move", "close"):
             self._flush_before(one)
-        step = None
-        if self._of is not None:
-            source = self._of.step
-            step = Step(title=Text("derived"), persons=source.persons, safety=source.safety)
         if one.place.file == "" and self._of is not None:
             one = replace(one, place=self._of.of.place)
-        before = self.state
-        done = run_act(self.ground, before, one, step)
+        done = run_act(self.ground, self.state, one, self._step)
         self._mine.append(done)
-        self._said.append(instruction(self.ground, before, one, how_many))
+        self._said.append(Said(how_many))
         self.state = done.after
         if one.verb in ("install", "slide", "move"):
             self._start_waiting(one.what)
@@ -225,7 +223,7 @@ class WayBack:
         new = act("renew", name, count=missing)
         self._do(new, missing)
         note = f"{missing} missing when the machine came in; fitted to specification"
-        self._said[-1] = replace(self._said[-1], notes=(*self._said[-1].notes, note))
+        self._said[-1] = Said(missing, note)
         return missing
 
     # ---- tightening: all fasteners of an item are started before any is tightened
