@@ -12,6 +12,7 @@ from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
 from benchleaf.edges.graphviz_edge import draw
 from benchleaf.pages.book import Book
+from benchleaf.pages.documents import KIND_WEIGHTS
 from benchleaf.pages.isolation_shown import finder_assets
 from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.page import Asset, Frame, Manual, Page
@@ -79,7 +80,7 @@ def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Ass
     for path, symbol in sorted(made.items()):
         yield Asset(path=path, data=safety_sign(symbol, captioned=False).svg.encode(), inputs=("safety.yaml",))
     yield from finder_assets(book)
-    index = build_index(documents, synonyms_of(book))
+    index = build_index(documents, synonyms_of(book), kind_weights=KIND_WEIGHTS)
     for name, data in index.items():
         yield Asset(path=f"search/{name}", data=data)
     scripts = Path(benchleaf_theme.__file__).parent / "js"

@@ -83,6 +83,13 @@ def test_the_page_ranks_and_shows_exactly_as_python_does(open_page: Callable[...
         assert page.evaluate(ASK, [asked.query, {}]) == in_python(index(), asked.query, Filters()), asked.query
 
 
+def test_kinds_that_count_less_do_so_in_the_page_too(open_page: Callable[..., Page], tmp_path: Path) -> None:
+    made = build_index(documents(), kind_weights={"procedure": 0.3, "item": 1.7})
+    page, opened = open_page(lay_site(tmp_path, made)), open_index(made)
+    for asked in queries()[1::4]:
+        assert page.evaluate(ASK, [asked.query, {}]) == in_python(opened, asked.query, Filters()), asked.query
+
+
 def test_filters_hide_the_same_pages_on_both_sides(open_page: Callable[..., Page]) -> None:
     page = open_page()
     for query in ("control board", "J1", "torque", "parts washer"):

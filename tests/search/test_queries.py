@@ -99,6 +99,19 @@ def test_a_page_for_all_variants_passes_any_variant() -> None:
     assert (answer.total, answer.hidden) == (2, 1)
 
 
+def test_a_kind_that_counts_less_stands_behind_what_matches_as_well_but_not_with_its_own_code() -> None:
+    pages = [
+        Document(url="a.html", title="Replace the fan", kind="derived procedure"),
+        Document(url="b.html", title="Replace the fan", kind="procedure"),
+        Document(url="c.html", title="Fan K1", kind="derived procedure", codes=("K1",)),
+        Document(url="d.html", title="K1", kind="procedure", lines=("K1",)),
+    ]
+    opened = open_index(build_index(pages, kind_weights={"derived procedure": 0.5}))
+    assert [hit.url for hit in search(opened, "replace fan").hits][:2] == ["b.html", "a.html"]
+    assert [hit.url for hit in search(open_index(build_index(pages)), "replace fan").hits][:2] == ["a.html", "b.html"]
+    assert [hit.url for hit in search(opened, "k1").hits] == ["c.html", "d.html"]
+
+
 def test_the_line_shown_holds_the_words_marked() -> None:
     hit = search(index(), "lime on rod").hits[0]
     assert "".join(text for text, _ in hit.line) == "Lime on the heating rod slows heating down."

@@ -3,20 +3,34 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from benchleaf.applicability import Configuration
+from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.addresses import anchor
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.fastener_words import kind_words, size_words
 from benchleaf.pages.links import symptom_title
-from benchleaf.pages.shown import Section, StepView
+from benchleaf.pages.readable import sentence_of
+from benchleaf.pages.sentences import plural
+from benchleaf.pages.shown import StepView
 from benchleaf.pages.trouble import cause_words
 from benchleaf.pages.uses import Trouble
 from benchleaf.records.codes import CodeRecord, SymptomRecord
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.search.documents import Document
 from benchleaf.troubles.causes import causes_of
+from benchleaf.values.torque_of_set import is_driven
 
 _DESIGNATION = re.compile(r"[A-Z]{1,4}[0-9]+.*")
+
+DERIVED = "derived procedure"
+KIND_WEIGHTS = {
+    "code": 1.25, DERIVED: 0.75, "cable": 0.8, "connector": 0.9, "net": 0.6, "fastener": 0.8, "safety message": 0.7,
+    "word": 0.65, "article": 0.8, "supply": 0.9, "tool": 0.9, "list": 0.6,
+}  # fmt: skip
+"""How much a page of a kind counts beside others that match as well: a written procedure, an item, a symptom and a code
+stand before what only accompanies them."""
 
 
 def prose_lines(text: str | None) -> tuple[str, ...]:
@@ -50,9 +64,15 @@ def procedure_document(mbook: MachineBook, procedure: TeardownRecord, steps: Ite
         kind="procedure",
         machine=str(mbook.record.name),
         variants=_variants(mbook, procedure),
-        headings=(str(procedure.id).replace("-", " "), *(step.title for step in steps)),
+        headings=(*_by_id(str(procedure.id), str(procedure.title)), *(step.title for step in steps)),
         lines=tuple(dict.fromkeys(lines)),
     )
+
+
+def _by_id(id: str, title: str) -> tuple[str, ...]:
+    """An id in words, where it has one that the title has not: its author may ask for it so."""
+    words = id.replace("-", " ").lower()
+    return () if set(words.split()) <= set(re.findall(r"\w+", title.lower())) else (words,)
 
 
 def _variants(mbook: MachineBook, record: TeardownRecord | Trouble) -> tuple[str, ...]:
@@ -62,20 +82,73 @@ def _variants(mbook: MachineBook, record: TeardownRecord | Trouble) -> tuple[str
     return tuple(sorted(found)) if found != every else ()
 
 
+def _variants_on(mbook: MachineBook, on: Iterable[Configuration]) -> tuple[str, ...]:
+    """The variants that have a thing, where not all have it."""
+    found = {one.variant for one in on}
+    return tuple(sorted(found)) if found != {one.variant for one in mbook.configurations} else ()
+
+
 def item_document(mbook: MachineBook, name: str) -> Document:
-    numbers = dict.fromkeys(str(form.value.part_number) for form in mbook.items(name) if form.value.part_number)
-    others = dict.fromkeys(str(one) for form in mbook.items(name) for one in form.value.alternatives or ())
+    forms = mbook.items(name)
+    numbers = dict.fromkeys(str(form.value.part_number) for form in forms if form.value.part_number)
+    others = dict.fromkeys(str(one) for form in forms for one in form.value.alternatives or ())
     item = mbook.record.items[name]
     designated = bool(_DESIGNATION.fullmatch(name))
-    values = tuple(f"{own.replace('-', ' ')} of {mbook.item_words(name)}" for own in item.values)
     return Document(
         url=mbook.at.item(name),
         title=mbook.item_words(name),
         kind="item",
         machine=str(mbook.record.name),
+        variants=_variants_on(mbook, (one for form in forms for one in form.on)),
         part_numbers=(*numbers, *others),
         designations=(name,) if designated else (),
-        lines=(*prose_lines(item.note), *values, *((str(item.settings),) if item.settings else ())),
+        headings=() if designated else _by_id(name, mbook.item_words(name)),
+        lines=(*_item_lines(mbook, name), *prose_lines(item.note), *((str(item.settings),) if item.settings else ())),
+    )
+
+
+def _item_lines(mbook: MachineBook, name: str) -> Iterator[str]:
+    """What a hit shows of an item: part numbers, where it sits, by what it is held, which values are recorded."""
+    inside: dict[str, None] = {}
+    for form in mbook.items(name):
+        numbers = (form.value.part_number, *(form.value.alternatives or ()))
+        if any(numbers):
+            who = f" ({form.applies.words})" if form.applies is not None else ""
+            yield f"Part number {' or '.join(str(one) for one in numbers if one)}{who}"
+        if form.value.in_ is not None:
+            inside[f"in {mbook.item_words(str(form.value.in_))}"] = None
+    held = [fastener_line(form.value) for set in mbook.sets_of(name) for form in mbook.sets(set)]
+    if held:
+        inside[f"held by {', '.join(dict.fromkeys(held))}"] = None
+    if inside:
+        yield sentence_of("; ".join(inside))
+    values = mbook.record.items[name].values
+    if values:
+        yield f"Recorded values: {', '.join(str(own).replace('-', ' ') for own in values)}"
+
+
+def fastener_line(one: FastenerSet) -> str:
+    """``4 guard screws M4 × 10``."""
+    return f"{one.count} {plural(kind_words(one), one.count)} {size_words(one)}".strip()
+
+
+def fastener_document(mbook: MachineBook, id: str, title: str, forms: Sequence[FastenerSet]) -> Document:
+    """A fastener at its place on the list: who asks for a size or a torque wants to know where it sits."""
+    record = mbook.record.fasteners.get(id)
+    number = str(record.part_number) if record is not None and record.part_number else ""
+    drives = dict.fromkeys(part for one in forms for part in (one.drive, one.tool, one.head) if part)
+    lines = [f"Part number {number}"] if number else []
+    if drives:
+        lines.append(", ".join(drives))
+    lines += [f"{fastener_line(one)} of {mbook.item_words(one.item)}" for one in forms]
+    return Document(
+        url=f"{mbook.at.list('fasteners')}#fastener-{id}",
+        title=title,
+        kind="fastener",
+        machine=str(mbook.record.name),
+        part_numbers=(number,) if number else (),
+        headings=("torque",) if any(is_driven(one) for one in forms) else (),
+        lines=tuple(dict.fromkeys(lines)),
     )
 
 
@@ -119,9 +192,10 @@ def connector_document(mbook: MachineBook, name: str) -> Document:
         title=f"Connector {name}",
         kind="connector",
         machine=str(mbook.record.name),
+        variants=_variants_on(mbook, (one.configuration for one in mbook.builts if name in one.connectors)),
         designations=(name,),
         contacts=contacts,
-        lines=(*((str(record.family),) if record.family else ()), *roles),
+        lines=(*((str(record.family),) if record.family else ()), *prose_lines(record.note), *roles),
     )
 
 
@@ -132,17 +206,31 @@ def cable_document(mbook: MachineBook, name: str) -> Document:
         title=f"{name} {record.name}" if record.name else f"Cable {name}",
         kind="cable",
         machine=str(mbook.record.name),
+        variants=_variants_on(mbook, (one.configuration for one in mbook.builts if name in one.cables)),
         part_numbers=(str(record.part_number),) if record.part_number else (),
         designations=(name,),
-        lines=(f"from {' to '.join(str(end.at) for end in record.ends)}",),
+        lines=(
+            f"From {' to '.join(str(end.at) for end in record.ends)}",
+            *((f"Part number {record.part_number}",) if record.part_number else ()),
+            *prose_lines(record.note),
+        ),
     )
 
 
-def section_documents(url: str, kind: str, sections: Iterable[Section], machine: str = "") -> Iterator[Document]:
-    """Each place of a list page that can be pointed at, as a hit of its own."""
-    for one in sections:
-        if one.anchor is not None:
-            yield Document(url=f"{url}#{one.anchor}", title=one.title, kind=kind, machine=machine)
+def derived_document(mbook: MachineBook, name: str, goal: str, url: str, *, serves_both: bool) -> Document:
+    """A derived procedure by its title alone: its steps are those of the item's neighbours, told there."""
+    return Document(
+        url=url,
+        title=f"{'Remove or replace' if serves_both else goal.capitalize()} {mbook.item_words(name)}",
+        kind=DERIVED,
+        machine=str(mbook.record.name),
+        variants=_variants_on(mbook, (one for form in mbook.items(name) for one in form.on)),
+    )
+
+
+def list_document(url: str, title: str, machine: str = "", lead: str = "") -> Document:
+    """A page of lists by its title."""
+    return Document(url=url, title=title, kind="list", machine=machine, lines=prose_lines(lead))
 
 
 def shared_documents(book: Book) -> Iterator[Document]:
@@ -169,7 +257,10 @@ def shared_documents(book: Book) -> Iterator[Document]:
                 kind=kind,
                 part_numbers=tuple(str(one) for one in (stock.part_number, *(stock.alternatives or ())) if one),
                 headings=tuple(str(one) for one in stock.does or ()),
-                lines=tuple(str(one) for one in (stock.range, stock.sds, stock.disposal) if one),
+                lines=(
+                    *((f"Part number {stock.part_number}",) if stock.part_number else ()),
+                    *(str(one) for one in (stock.range, stock.sds, stock.disposal) if one),
+                ),
             )
     for word, meaning in library.glossary.items():
         yield Document(

@@ -33,12 +33,14 @@ def build_index(
     documents: Iterable[Document],
     synonyms: Sequence[SynonymRule] | None = None,
     *,
+    kind_weights: Mapping[str, float] | None = None,
     digests: Mapping[Document, Digest] | None = None,
     lines_budget: int = 1_500_000,
 ) -> dict[str, bytes]:
     """File name → bytes of the index of ``documents``.
 
     ``synonyms`` default to the trade's; a shop passes ``read_synonyms((*DEFAULT_SYNONYMS, *its_own))[0]``.
+    ``kind_weights`` say how much a page of a kind counts beside others that match as well (1 where nothing is said).
     ``digests`` may hold what ``digest`` gave earlier for some of the documents (it depends on the document alone).
     ``lines_budget`` bounds the bytes of the lines kept for showing: beyond it the long pages keep their headings and
     first lines only, and a hit further down says by which words it was found.
@@ -62,7 +64,7 @@ def build_index(
         "titleLengths": "".join(number(min(made_of.title_length, 60)) for made_of in made),
         "stopWords": sorted(STOP_WORDS),
         "synonyms": _useful(rules, terms),
-        **_filters(pages),
+        **_filters(pages, kind_weights or {}),
     }
     content = hashlib.sha256(b"".join(name.encode() + files[name] for name in sorted(files))).hexdigest()[:12]
     files["root.js"] = as_script("root", root | {"content": content})
@@ -168,8 +170,8 @@ def _put(files: dict[str, bytes], kind: str, at: int, signs: Sequence[str]) -> N
     files[name + ".js"] = as_script(name, "".join(signs))
 
 
-def _filters(pages: Sequence[Document]) -> dict[str, object]:
-    """Machines, kinds and variants, and which combination each page has, as runs."""
+def _filters(pages: Sequence[Document], weights: Mapping[str, float]) -> dict[str, object]:
+    """Machines, kinds with their weights, variants, and which combination each page has, as runs."""
     machines = sorted({page.machine for page in pages})
     kinds = sorted({page.kind for page in pages})
     sorts = sorted({(page.machine, page.kind, tuple(sorted(page.variants))) for page in pages})
@@ -184,6 +186,7 @@ def _filters(pages: Sequence[Document]) -> dict[str, object]:
     return {
         "machines": machines,
         "kinds": kinds,
+        "kindWeights": [weights.get(kind, 1.0) for kind in kinds],
         "sorts": [[machines.index(machine), kinds.index(kind), list(variants)] for machine, kind, variants in sorts],
         "runs": "".join(number(at) + number(count) for at, count in runs),
     }

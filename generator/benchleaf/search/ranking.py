@@ -101,7 +101,8 @@ def _scores(index: Index, found: Sequence[tuple[float, _Found]]) -> dict[int, fl
                     titled += 1
         share = covered / total
         full = min(1.0, titled / index.title_lengths[page])
-        scores[page] = score * share * share + TITLE_BONUS * in_title * full * share + exact
+        match = score * share * share + TITLE_BONUS * in_title * full * share
+        scores[page] = match * index.weight_of(page) + exact
     return scores
 
 

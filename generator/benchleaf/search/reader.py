@@ -128,6 +128,10 @@ class Index:
         machine, kind, variants = self.root["sorts"][self.sorts[number]]
         return self.root["machines"][machine], self.root["kinds"][kind], tuple(variants)
 
+    def weight_of(self, number: int) -> float:
+        """How much a page of its kind counts."""
+        return cast(float, self.root["kindWeights"][self.root["sorts"][self.sorts[number]][1]])
+
     def _table(self) -> list[str]:
         if self._words is None:
             self._words = read_words(self.text("words"))

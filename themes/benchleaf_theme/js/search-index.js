@@ -249,6 +249,10 @@
       return found;
     }
 
+    weightOf(number) {
+      return this.root.kindWeights[this.root.sorts[this.sorts[number]][1]];
+    }
+
     sortOf(number) {
       const [machine, kind, variants] = this.root.sorts[this.sorts[number]];
       return { machine: this.root.machines[machine], kind: this.root.kinds[kind], variants };

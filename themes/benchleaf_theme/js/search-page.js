@@ -34,7 +34,7 @@
 
     const input = make("input", {
       id: "search-words-" + number, type: "search", "data-search-words": true, autocomplete: "off", autocapitalize: "off",
-      autofocus: !("quiet" in root.dataset), spellcheck: "false", enterkeyhint: "search", "aria-describedby": "search-status-" + number,
+      spellcheck: "false", enterkeyhint: "search", "aria-describedby": "search-status-" + number,
     });
     const clear = make("button", { type: "button", class: "search-clear", hidden: true, onclick: () => ask("") }, "Clear");
     const status = make("p", { id: "search-status-" + number, role: "status", class: "search-status" });
@@ -46,6 +46,7 @@
       make("label", { for: input.id }, "Code, part number, contact or words"),
       make("div", { class: "search-field" }, input, clear));
     root.append(form, filters, status, results, again);
+    if (!("quiet" in root.dataset)) input.focus({ preventScroll: true }); // at once: autofocus would lose the first keys
 
     const selects = {};
     index.then((ready) => buildFilters(ready)).catch(() => {});

@@ -402,7 +402,8 @@
     }
     const share = covered / whole;
     const full = Math.min(1.0, titled / index.titleLengths[page]);
-    return score * share * share + TITLE_BONUS * inTitle * full * share + exact;
+    const match = score * share * share + TITLE_BONUS * inTitle * full * share;
+    return match * index.weightOf(page) + exact;
   }
 
   const isBefore = (one, other) => one.score > other.score || (one.score === other.score && one.page < other.page);

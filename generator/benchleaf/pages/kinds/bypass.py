@@ -47,7 +47,7 @@ def page(mbook: MachineBook) -> Page:
             changed.append(Section(title=title, anchor=f"owner-{len(changed) + 1}", blocks=(owner,)))
     opening: tuple[Block, ...] = () if mbook.machine.has_wiring else (Note(words=NOT_RECORDED, grave=True),)
     found = Document(
-        url=path, title=TITLE, kind="bypass", machine=str(mbook.record.name), headings=("substituted signals",)
+        url=path, title=TITLE, kind="sheet", machine=str(mbook.record.name), headings=("substituted signals",)
     )
     return list_page(
         mbook.book, path=path, title=TITLE, kind="bypass", lead=LEAD, opening=opening, mbook=mbook,

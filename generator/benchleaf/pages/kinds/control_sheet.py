@@ -45,7 +45,7 @@ def page(mbook: MachineBook) -> Page:
         for number, ((_, title), lines) in enumerate(parts.items(), 1)
     )  # fmt: skip
     found = Document(
-        url=path, title=TITLE, kind="energy", machine=str(mbook.record.name), headings=("lockout", "make dead")
+        url=path, title=TITLE, kind="sheet", machine=str(mbook.record.name), headings=("lockout", "make dead")
     )
     return list_page(
         mbook.book, path=path, title=TITLE, kind="control_sheet", lead=LEAD, sections=sections, mbook=mbook,

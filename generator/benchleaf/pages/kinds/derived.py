@@ -16,6 +16,7 @@ from benchleaf.applicability import Configuration
 from benchleaf.built import FRAME
 from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.documents import derived_document
 from benchleaf.pages.item_access import GOALS, goals_of, on_some, time_value
 from benchleaf.pages.links import procedure_line
 from benchleaf.pages.page import Page
@@ -58,6 +59,7 @@ def page(mbook: MachineBook, name: str, goal: Goal) -> Page:
     item = mbook.record.items[name]
     title = f"{goal.capitalize()} {mbook.item_words(name)}"
     goals = goals_of(mbook, name)
+    serves_both = goal == "replace" and "remove" not in goals
     context = {
         "crumbs": mbook.crumbs((mbook.item_words(name), mbook.at.item(name)), (GOALS[goal], None)),
         "choice": mbook.choice,
@@ -66,17 +68,19 @@ def page(mbook: MachineBook, name: str, goal: Goal) -> Page:
         "lead": UNVERIFIED,
         "item": Line(words=mbook.item_words(name), path=f"{mbook.at.item(name)}#access"),
         "others": tuple(Line(words=GOALS[one], path=mbook.at.derived(name, one)) for one in goals if one != goal),
-        "serves_both": goal == "replace" and "remove" not in goals,
+        "serves_both": serves_both,
         "written": tuple(_written(mbook, name, goal)),
         "parts": tuple(parts(mbook, name, goal)),
     }
+    path = mbook.at.derived(name, goal)
     return Page(
-        path=mbook.at.derived(name, goal),
+        path=path,
         template="pages/derived.html",
         title=title,
         kind="derived",
         context=context,
         inputs=(mbook.machine.file,),
+        documents=(derived_document(mbook, name, goal, path, serves_both=serves_both),),
     )
 
 

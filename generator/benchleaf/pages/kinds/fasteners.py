@@ -10,7 +10,7 @@ from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import Book, MachineBook
-from benchleaf.pages.documents import section_documents
+from benchleaf.pages.documents import fastener_document
 from benchleaf.pages.fastener_words import kind_words, size_words
 from benchleaf.pages.kinds.step import fastener_cells
 from benchleaf.pages.links import step_lines
@@ -35,6 +35,10 @@ def pages(book: Book) -> Iterator[Page]:
 def page(mbook: MachineBook) -> Page:
     kinds = by_fastener(mbook)
     sections = [_section(mbook, id, forms) for id, forms in kinds.items()]
+    found = (
+        fastener_document(mbook, id, section.title, tuple(form.value for form in forms))
+        for (id, forms), section in zip(kinds.items(), sections, strict=True)
+    )
     opening: list[Block] = [totals(mbook, kinds)]
     unheld = [
         name
@@ -54,7 +58,7 @@ def page(mbook: MachineBook) -> Page:
         sections=sections,
         opening=opening,
         mbook=mbook,
-        documents=tuple(section_documents(mbook.at.list("fasteners"), "fastener", sections, str(mbook.record.name))),
+        documents=tuple(found),
         place=mbook.record.place,
     )
 

@@ -39,7 +39,7 @@ def page(mbook: MachineBook) -> Page:
     if not mbook.machine.has_wiring:
         opening = (Note(words=NOT_WIRED, grave=True),)
     found = Document(
-        url=path, title=TITLE, kind="live", machine=str(mbook.record.name), headings=("what is still live",)
+        url=path, title=TITLE, kind="sheet", machine=str(mbook.record.name), headings=("what is still live",)
     )
     return list_page(
         mbook.book,
