@@ -7,7 +7,7 @@ ends at something that is not there is gone with it. An applicability left open 
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from itertools import product
 from typing import Any, TypeVar
@@ -180,18 +180,25 @@ def connector_order(name: str) -> tuple[str, str, int, str]:
     return (host, letters, int(digits) if digits else 0, name)
 
 
-def applicabilities(machine: Machine) -> Iterator[Applies]:
-    """Every applicability that a record of the machine states, wherever it stands."""
-    bare = dataclasses.replace(machine.record, variants={}, modifications={})
-    for record in (bare, *machine.records()[1:]):
-        for one in references(record):
-            if isinstance(one, Applies):
-                yield one
+def applicabilities(machine: Machine, found: Iterable[object] | None = None) -> Iterator[Applies]:
+    """Every applicability that a record of the machine states, but for what says which serials a variant has.
+
+    ``found`` are the references of all its records, where they were collected before.
+    """
+    if found is None:
+        found = (one for record in machine.records() for one in references(record))
+    declares = {id(one) for one in references((machine.record.variants, machine.record.modifications))}
+    for one in found:
+        if isinstance(one, Applies) and id(one) not in declares:
+            yield one
 
 
-def configurations_of(machine: Machine) -> tuple[Configuration, ...]:
-    """Every configuration of the machine a computation has to look at, in a fixed order."""
-    return configurations(machine.record, tuple(applicabilities(machine)))
+def configurations_of(machine: Machine, stated: Iterable[Applies] | None = None) -> tuple[Configuration, ...]:
+    """Every configuration of the machine a computation has to look at, in a fixed order.
+
+    ``stated`` are the applicabilities of its records, where they were collected before.
+    """
+    return configurations(machine.record, tuple(applicabilities(machine) if stated is None else stated))
 
 
 def resolve(entry: E, built: Configuration, machine: Machine) -> E | None:

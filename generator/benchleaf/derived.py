@@ -9,7 +9,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar, cast
 
 from benchleaf.applicability import Configuration
-from benchleaf.built import Built, build, configurations_of
+from benchleaf.built import Built, applicabilities, build, configurations_of
 from benchleaf.model import Library, Machine
 from benchleaf.records.types import Applies
 from benchleaf.references import references
@@ -39,7 +39,15 @@ class Derived:
 
     def configurations(self, machine: Machine) -> tuple[Configuration, ...]:
         """Every configuration of the machine that has to be looked at, in a fixed order."""
-        return self.remember(("configurations", machine.id), lambda: configurations_of(machine))
+        return self.remember(
+            ("configurations", machine.id), lambda: configurations_of(machine, self.applicabilities(machine))
+        )
+
+    def applicabilities(self, machine: Machine) -> tuple[Applies, ...]:
+        """Every applicability that a record of the machine states, wherever it stands."""
+        return self.remember(
+            ("applicabilities", machine.id), lambda: tuple(applicabilities(machine, self.references(machine)))
+        )
 
     def built(self, machine: Machine, configuration: Configuration) -> Built:
         """The machine in one configuration."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import field
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import field, replace
 
 from benchleaf.frozen import dataclass
 from benchleaf.records.codes import CodeRecord, SymptomRecord
@@ -61,6 +61,10 @@ class Library:
     glossary: Mapping[str, Text] = field(default_factory=dict)
     articles: Mapping[str, ArticleRecord] = field(default_factory=dict)
     assets: Mapping[str, AssetInfo] = field(default_factory=dict)
+
+    def only(self, machines: Collection[str]) -> Library:
+        """The library with some of its machines; everything shared stays."""
+        return replace(self, machines={name: one for name, one in self.machines.items() if name in machines})
 
     def procedures(self) -> Iterator[tuple[Machine, TeardownRecord]]:
         """Every procedure with its machine, by machine id and procedure id."""

@@ -6,7 +6,9 @@ Only ``load`` and ``compile_site`` touch the disk. ``check``, ``explain`` and ``
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import gc
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +16,7 @@ from benchleaf.checks import run_checks
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, in_order
 from benchleaf.edges.files import read_library
+from benchleaf.edges.shares import check_in_shares
 from benchleaf.frozen import dataclass
 from benchleaf.link import link
 from benchleaf.shape import shape
@@ -37,28 +40,45 @@ class Checked:
 
 
 def check_sources(
-    sources: Iterable[Source], assets: Iterable[AssetInfo] = (), found: Iterable[Finding] = ()
+    sources: Iterable[Source],
+    assets: Iterable[AssetInfo] = (),
+    found: Iterable[Finding] = (),
+    run: Callable[[Derived], Iterable[Finding]] = run_checks,
 ) -> Checked:
     """Everything from text to findings, without a disk. Checks run on what could be read, even beside errors."""
     sources = tuple(sources)
     shaped, misfits = shape(sources)
     library, dead = link(shaped, assets)
     derived = Derived(library)
-    findings = in_order((*found, *misfits, *dead, *run_checks(derived)))
+    findings = in_order((*found, *misfits, *dead, *run(derived)))
     return Checked(derived, findings, sources)
 
 
 def load(content: Path) -> Checked:
     """Read and check the records in a folder."""
-    return check_sources(*read_library(content))
+    with _nothing_collected():
+        return check_sources(*read_library(content), run=check_in_shares)
 
 
 def read(content: Path) -> Derived:
     """The records in a folder without a single check: for commands that answer one question about what is recorded."""
-    sources, assets, _ = read_library(content)
-    shaped, _ = shape(sources)
-    library, _ = link(shaped, assets)
-    return Derived(library)
+    with _nothing_collected():
+        sources, assets, _ = read_library(content)
+        shaped, _ = shape(sources)
+        library, _ = link(shaped, assets)
+        return Derived(library)
+
+
+@contextmanager
+def _nothing_collected() -> Iterator[None]:
+    """Records are trees that all stay: looking for rings in them again and again would take a third of the time."""
+    collects = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collects:
+            gc.enable()
 
 
 def compile_site(content: Path) -> Manual:

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from typing import Any
 
 from benchleaf.applicability import Configuration, holds, is_no_serial, serial_key, term_holds
-from benchleaf.built import applicabilities
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, Place, Severity
 from benchleaf.model import Machine
@@ -18,12 +17,13 @@ from benchleaf.records.entry import Entry
 from benchleaf.records.types import Applies, Term
 
 CODES = ("applies-never", "where-twice", "applies-gap", "serials-overlap")
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:
     for machine in derived.library.machines.values():
         every = derived.configurations(machine)
-        for one in applicabilities(machine):
+        for one in derived.applicabilities(machine):
             if all(_never(term, every, machine) for term in one.terms):
                 words = ", ".join(str(term.text) for term in one.terms)
                 help = "mend it, or take the entry out"

@@ -17,6 +17,7 @@ from benchleaf.wiring.contacts import shown
 from benchleaf.wiring.wiring import Wiring
 
 CODES = ("back-feed",)
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

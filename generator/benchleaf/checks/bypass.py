@@ -19,6 +19,7 @@ from benchleaf.wiring.contacts import shown
 from benchleaf.wiring.wiring import Wiring
 
 CODES = ("protection-lost", "signal-lost", "substitution-not-wired")
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

@@ -18,16 +18,22 @@ Run = Callable[[Derived], Iterator[Finding]]
 class Check:
     """One check: the codes its findings carry, and ``manual``, its page: what it means, why, the way out.
 
-    A check with many codes may have a page for each in ``pages``.
+    A check with many codes may have a page for each in ``pages``. ``by_machine``: what it says of a machine depends on
+    no other machine, so that machines can be shared out between processes.
     """
 
     codes: tuple[str, ...]
     run: Run
     manual: str
     pages: Mapping[str, str] = field(default_factory=dict)
+    by_machine: bool = False
 
 
 def check_of(module: ModuleType) -> Check:
-    """The check in a module: its ``CODES``, its ``run``, its docstring as the manual page, ``PAGES`` if it has any."""
+    """The check in a module: its ``CODES``, its ``run``, its docstring as the manual page.
+
+    ``PAGES`` and ``BY_MACHINE`` are taken from the module where it has them.
+    """
     manual = inspect.cleandoc(module.__doc__ or "")
-    return Check(tuple(module.CODES), module.run, manual, getattr(module, "PAGES", {}))
+    pages, by_machine = getattr(module, "PAGES", {}), getattr(module, "BY_MACHINE", False)
+    return Check(tuple(module.CODES), module.run, manual, pages, by_machine)

@@ -18,6 +18,7 @@ from benchleaf.physical.operations import named, operations_of, short_words
 from benchleaf.physical.times import Times
 
 CODES = ("deadlock",)
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

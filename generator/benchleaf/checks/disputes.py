@@ -19,6 +19,7 @@ from benchleaf.values.recorded import counting, same_within, standing
 from benchleaf.values.written import Written, written_in
 
 CODES = ("value-disputed", "interim-missing")
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

@@ -24,6 +24,7 @@ from benchleaf.troubles.lookup import Trouble
 from benchleaf.troubles.problem_of import Case, cases_of
 
 CODES = ("ambiguity-group", "test-tells-nothing", "cause-unreached", "test-out-of-reach", "remedy-not-here")
+BY_MACHINE = True
 MOST = 0.5
 """Above this share of the weight, causes that no test names are worth a word."""
 

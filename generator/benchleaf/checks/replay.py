@@ -230,6 +230,7 @@ PAGES: Mapping[str, str] = {
 }
 """Code → its manual page; the first sentence is its line in the list of codes."""
 CODES = tuple(PAGES)
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

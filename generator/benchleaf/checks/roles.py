@@ -21,6 +21,7 @@ from benchleaf.wiring.nets import Net
 from benchleaf.wiring.wiring import Wiring
 
 CODES = ("role-disagrees", "voltages-meet")
+BY_MACHINE = True
 SAME_WITHIN = 0.1
 """Where no tolerance is recorded (the record language's default)."""
 AT, RETURN, EARTH = "live", "return", "earth"

@@ -24,6 +24,7 @@ CODES = (
     "discharge-missing",
     "charge-not-measurable",
 )
+BY_MACHINE = True
 _Key = tuple[str, str, Place, str]
 
 

@@ -26,6 +26,7 @@ CODES = (
     "hold-not-checked",
     "computed-torque",
 )
+BY_MACHINE = True
 _Key = tuple[str, str, Place, str]
 
 

@@ -17,6 +17,7 @@ from benchleaf.wiring.graph import Kind
 from benchleaf.wiring.wiring import Wiring
 
 CODES = ("wires-not-recorded", "inside-not-recorded", "plug-not-recorded", "source-not-recorded")
+BY_MACHINE = True
 MOST = 6
 
 

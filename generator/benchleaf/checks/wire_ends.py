@@ -17,6 +17,7 @@ from benchleaf.wiring.contacts import EMPTY, end_of, shown
 from benchleaf.wiring.wiring import Wiring
 
 CODES = ("end-misfit", "wire-nowhere", "contact-twice")
+BY_MACHINE = True
 
 
 def run(derived: Derived) -> Iterator[Finding]:

@@ -16,6 +16,7 @@ from benchleaf.diagnostics import Finding, Place, Severity
 from benchleaf.text import Text
 
 CODES = ("step-without-verb", "sentence-too-long", "other-word", "value-in-prose", "says-safe")
+BY_MACHINE = True
 STEP_WORDS, OTHER_WORDS = 20, 25
 
 OTHER_WAY = {

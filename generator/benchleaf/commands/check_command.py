@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 
@@ -21,6 +22,7 @@ def command(content: Path, form: str, strict: bool) -> None:
 
     Leaves with 0 when nothing is wrong or there are only warnings, 1 on errors, 2 when CONTENT cannot be read.
     """
+    gc.disable()  # the process ends with the command
     checked = load(content)
     if form == "json":
         click.echo(render_json(checked.findings), nl=False)

@@ -62,10 +62,14 @@ class Problem:
 Expanded = tuple[tuple[Act, ...], tuple[Problem, ...]]
 
 
-def act(verb: str, what: str, at: str = "", *, count: int | None = None) -> Act:
-    """An act that no author wrote: a derived one."""
-    action = Action(verb=verb, text=Text(what), target=Text(what), to=Text(at))
-    return Act(verb=verb, what=what, at=at, count=count, action=action)
+_EMPTY = Text("")
+
+
+def act(verb: str, what: str, at: str = "", *, count: int | None = None, place: Place = NOWHERE) -> Act:
+    """An act that no author wrote: a derived one. ``place`` is that of the step it is derived from."""
+    said = Text(what)
+    action = Action(verb=verb, text=said, target=said, to=Text(at) if at else _EMPTY)
+    return Act(verb=verb, what=what, at=at, count=count, action=action, place=place)
 
 
 def expand(ground: Ground, state: State, action: Action) -> Expanded:
@@ -156,7 +160,10 @@ def _sets(ground: Ground, state: State, base: Act) -> Expanded:
                                 severity=Severity.WARNING),)  # fmt: skip
         message, help = f"nothing is recorded that holds {item}", f"name its sets under `held-by` of {item}"
         return (), (Problem(code="not-there", message=message, place=base.place, help=help),)
-    acts = tuple(replace(base, what=one.name, part_of=action.verb) for one in sets)
+    acts = tuple(
+        Act(verb=base.verb, what=one.name, at=base.at, part_of=action.verb, action=action, place=base.place)
+        for one in sets
+    )
     left = tuple(one for one in acts if _to_do(ground, state, one))
     problems: tuple[Problem, ...] = ()
     if action.exact is not None:

@@ -17,7 +17,7 @@ from benchleaf.physical.ledger import open_entries
 from benchleaf.physical.replay import Done, Replay, StepDone, run_act
 from benchleaf.physical.state import CAPPED, FEET, OFF, OPEN, State, StepRef
 from benchleaf.records.teardown import Step
-from benchleaf.text import Text
+from benchleaf.text import NOWHERE, Text
 
 
 @dataclass
@@ -106,12 +106,14 @@ class WayBack:
             if stock is not None and stock.wait is not None:
                 yield f"{stock.name}: wait {stock.wait.tidy} before the next step"
 
+    def _act(self, verb: str, what: str, at: str = "", *, count: int | None = None) -> Act:
+        """An act of the way back; what is wrong with it is told at the step it comes from."""
+        return act(verb, what, at, count=count, place=self._of.of.place if self._of is not None else NOWHERE)
+
     def _do(self, one: Act, how_many: int | None = None) -> None:
         """Do an act on the way back, unless tightening has to come before it."""
         if one.verb in ("install", "slide", "move", "close"):
             self._flush_before(one)
-        if one.place.file == "" and self._of is not None:
-            one = replace(one, place=self._of.of.place)
         done = run_act(self.ground, self.state, one, self._step)
         self._mine.append(done)
         self._said.append(Said(how_many))
@@ -149,33 +151,33 @@ class WayBack:
         elif verb == "lift off" and end.items.get(what) == OFF and self._take(done.act):
             self._install(what, _before(step, done).items.get(what, ""))
         elif verb == "slide" and self.state.items.get(what) == "slid" and self._take(done.act):
-            self._do(act("slide", what))
+            self._do(self._act("slide", what))
         elif verb == "move" and self.state.items.get(what) == at and self._take(done.act):
-            self._do(act("move", what, _position_before(step, done)))
+            self._do(self._act("move", what, _position_before(step, done)))
         elif verb == "unplug" and (at, what) in end.unmated and self._take(done.act):
-            self._do(replace(act("plug", what), at=at))
+            self._do(replace(self._act("plug", what), at=at))
         elif verb == "lift lead" and (what, at) in end.lifted and self._take(done.act):
-            self._do(act("land lead", what, at))
+            self._do(self._act("land lead", what, at))
         elif verb == "cut" and what in end.ties and self._take(done.act):
-            self._do(act("tie", what))
+            self._do(self._act("tie", what))
         elif verb == "open":
             self._undo_open(done.act, end)
         elif verb == "clamp" and what in self.state.clamped and self._take(done.act):
-            self._do(act("unclamp", what))
+            self._do(self._act("unclamp", what))
         elif verb == "drain" and what in self.state.drained and self._take(done.act):
             self._fill(what)
         elif verb == "cover" and what in self.state.covered and self._take(done.act):
-            self._do(act("uncover", what))
+            self._do(self._act("uncover", what))
         elif verb == "stand" and self.state.stand != FEET and self._take(done.act):
-            self._do(act("stand", FEET))
+            self._do(self._act("stand", FEET))
 
     def _install(self, item: str, from_: str) -> None:
         """Put an item back; to the position it came from, when something can only be done there."""
         if item in self.state.due:
-            self._do(act("renew", item))
-        self._do(act("install", item))
+            self._do(self._act("renew", item))
+        self._do(self._act("install", item))
         if from_ in self.ground.built.items[item].positions and self._is_needed(item, from_):
-            self._do(act("move", item, from_))
+            self._do(self._act("move", item, from_))
 
     def _is_needed(self, item: str, position: str) -> bool:
         """Whether something still to be put back can be reached, or go in, only with an item at a position."""
@@ -206,10 +208,10 @@ class WayBack:
         n = self._to_start.pop(name, 0)
         if n:
             if name in self.state.due:
-                self._do(act("renew", name))
+                self._do(self._act("renew", name))
             if self.ground.counts(self.state, name).missing:
                 n += self._fit_missing(name)
-            self._do(act("start", name, count=n), n)
+            self._do(self._act("start", name, count=n), n)
 
     def _start_waiting(self, item: str) -> None:
         """An item that has come home gets the fasteners that had to wait for it."""
@@ -220,7 +222,7 @@ class WayBack:
     def _fit_missing(self, name: str) -> int:
         """A fastener that was missing when the machine came in is fitted to specification: the fault is not rebuilt."""
         missing = self.ground.counts(self.state, name).missing
-        new = act("renew", name, count=missing)
+        new = self._act("renew", name, count=missing)
         self._do(new, missing)
         note = f"{missing} missing when the machine came in; fitted to specification"
         self._said[-1] = Said(missing, note)
@@ -255,7 +257,7 @@ class WayBack:
                 continue
             need = self.ground.reach_of(on.item)
             if self.ground.unmet(after, need) and not self.ground.unmet(self.state, need):
-                self._do(act("adjust", adjuster))
+                self._do(self._act("adjust", adjuster))
 
     def _flush_sets(self, one: Act, after: State) -> None:
         for item in list(self._tighten_at):
@@ -276,14 +278,14 @@ class WayBack:
         for adjuster in sorted(self.state.unset):
             by = self.ground.built.adjusters[adjuster].disturbed_by or ()
             if names & {str(one) for one in by} and not self._is_set_running(adjuster):
-                self._do(act("adjust", adjuster))
+                self._do(self._act("adjust", adjuster))
         for one in sets:
-            self._do(act("tighten", one.name), self.ground.counts(self.state, one.name).loose)
+            self._do(self._act("tighten", one.name), self.ground.counts(self.state, one.name).loose)
         for adjuster in sorted(self.state.unset):
             all_by = self.ground.built.adjusters[adjuster].disturbed_by
             mine = all_by is None or item in {str(one) for one in all_by}
             if mine and self._is_on(adjuster, item) and not self._is_set_running(adjuster):
-                self._do(act("adjust", adjuster))
+                self._do(self._act("adjust", adjuster))
 
     def _is_on(self, adjuster: str, item: str) -> bool:
         on = self.ground.built.adjusters[adjuster].on_item
@@ -300,13 +302,13 @@ class WayBack:
     def _undo_open(self, one: Act, end: State) -> None:
         if not one.at:
             if one.what in end.opened and self._take(one):
-                self._do(act("close", one.what))
+                self._do(self._act("close", one.what))
             return
         if (one.what, one.at) not in end.joints or not self._take(one):
             return
         if self.state.joints.get((one.what, one.at)) == CAPPED:
-            self._do(act("uncap", one.what, one.at))
-        self._do(act("close", one.what, one.at))
+            self._do(self._act("uncap", one.what, one.at))
+        self._do(self._act("close", one.what, one.at))
         circuit = self.ground.circuit(one.what)
         lines = self.ground.lines_of(circuit)
         if any(line in lines for line, _ in self.state.joints):
@@ -318,7 +320,7 @@ class WayBack:
     def _unclamp(self, lines: tuple[str, ...]) -> None:
         for line in lines:
             if line in self.state.clamped:
-                self._do(act("unclamp", line))
+                self._do(self._act("unclamp", line))
 
     def _fill(self, circuit: str) -> None:
         """Fill a circuit once its last joint is closed; a joint that stays open on purpose leaves it to its step."""
@@ -329,7 +331,7 @@ class WayBack:
         if ("circuit", circuit) in self.declared:
             return
         self._unclamp(lines)
-        self._do(act("fill", circuit))
+        self._do(self._act("fill", circuit))
 
     # ---- last of all
 
@@ -338,24 +340,24 @@ class WayBack:
         self._begin(None, "left over")
         for item, where in sorted(self.state.items.items()):
             if where == "slid":
-                self._do(act("slide", item))
+                self._do(self._act("slide", item))
         for adjuster in sorted(self.state.unset):
             if not self._is_set_running(adjuster):
-                self._do(act("adjust", adjuster))
+                self._do(self._act("adjust", adjuster))
         for cable in sorted(self.state.labelled):
             if not any(one == cable for one, _ in (*self.state.unmated, *self.state.lifted)):
-                self._do(act("take label off", cable))
+                self._do(self._act("take label off", cable))
         self._end()
         self._begin(None, "energy last")
         for name in self._isolated_in_order():
             if self.state.energy(name) and ("energy", name) not in self.declared:
-                self._do(act("energise", name))
+                self._do(self._act("energise", name))
         self._end()
         self._begin(None, "after energy is back")
         for adjuster in sorted(self.state.unset):
-            self._do(act("adjust", adjuster))
+            self._do(self._act("adjust", adjuster))
         for item in sorted(self.state.unrestored):
-            self._do(act("restore", item))
+            self._do(self._act("restore", item))
         self._end()
 
     def _isolated_in_order(self) -> list[str]:
