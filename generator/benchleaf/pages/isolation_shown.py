@@ -19,7 +19,7 @@ from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.page import Asset
 from benchleaf.pages.shown import Applies, Art, CodeRef, Line, Row, Table
 from benchleaf.pages.time_words import time_words
-from benchleaf.pages.trouble import replacement_line
+from benchleaf.pages.trouble import outcomes_table, replacement_line
 from benchleaf.records.codes import CodeRecord
 from benchleaf.troubles.ambiguity import named_causes
 from benchleaf.troubles.fault_tests import TestPlan, places_of
@@ -83,9 +83,11 @@ class PlaceShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MeasuredShown:
-    """A measurement of a test: lines to follow, where the expected value comes from, the faces the probes go to."""
+    """A measurement of a test: lines to follow, the connectors or items the probes go to, the faces seen, and where the
+    expected value comes from."""
 
     lines: tuple[str, ...]
+    probes: tuple[Line, ...]
     origin: tuple[str, ...]
     faces: tuple[Art, ...]
 
@@ -93,7 +95,8 @@ class MeasuredShown:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TestShown:
     """How a test is done here: in what state, how long, what is measured, what nobody recorded. ``reach`` are the items
-    it is done at, ``way`` the access path to them, empty when nothing is in the way."""
+    it is done at, ``way`` the access path to them, empty when nothing is in the way; ``means`` what each answer says of
+    the causes."""
 
     anchor: str
     title: str
@@ -102,6 +105,7 @@ class TestShown:
     reach: tuple[Line, ...]
     way: tuple[str, ...]
     measured: tuple[MeasuredShown, ...]
+    means: Table
     notes: tuple[str, ...]
 
     __test__ = False  # so that pytest does not take it for one
@@ -369,7 +373,12 @@ class _Shower:
                 for one in places_of(self.openings, plan.joined.test)
             ),
             way=tuple(self.openings.words.of(one) for one in plan.way.works),
-            measured=tuple(_measured(one) for one in plan.readings),
+            measured=tuple(_measured(self.mbook, one) for one in plan.readings),
+            means=outcomes_table(
+                self.mbook,
+                plan.joined.test,
+                {cause: self.case_.causes[cause] for cause in self.case_.causes if cause in plan.joined.knows},
+            ),
             notes=tuple(f"{note[:1].upper()}{note[1:]}." for note in plan.notes),
         )
 
@@ -389,10 +398,11 @@ def state_words(plan: TestPlan) -> str:
     return f"{power}; {covers}."
 
 
-def _measured(reading: Reading) -> MeasuredShown:
+def _measured(mbook: MachineBook, reading: Reading) -> MeasuredShown:
     faces = {probe.face.name: probe.face for probe in reading.probes if probe.face is not None}
     art = tuple(art_of(face_view(face), narrow=True) for face in faces.values())
-    return MeasuredShown(lines=reading.words, origin=reading.expected.origin, faces=art)
+    probes = tuple(Line(words=probe.contact, path=mbook.owner_path(probe.owner)) for probe in reading.probes)
+    return MeasuredShown(lines=reading.words, probes=probes, origin=reading.expected.origin, faces=art)
 
 
 def _sums(quality: Quality) -> Iterator[str]:

@@ -158,7 +158,7 @@ class _Writer:
             "minutes": table.minutes[place],
             "how": [line for one in plan.readings for line in one.words],
             "origin": [line for one in plan.readings for line in one.expected.origin],
-            "notes": list(plan.notes),
+            "notes": [f"{note[:1].upper()}{note[1:]}." for note in plan.notes],
             "outcomes": [
                 [str(name), plain(str(name)), reading(outcome), places.get(str(name), -1)]
                 for name, outcome in plan.joined.test.outcomes.items()
@@ -175,5 +175,5 @@ class _Writer:
             "title": plan.title,
             "minutes": self.table.repair_minutes[place],
             "fixes": base36(self.table.fixes[place]),
-            "notes": list(plan.notes),
+            "notes": [f"{note[:1].upper()}{note[1:]}." for note in plan.notes],
         }
