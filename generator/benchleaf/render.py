@@ -25,6 +25,7 @@ from markupsafe import Markup, escape
 
 import benchleaf_theme
 from benchleaf.pages.page import Frame, Page
+from benchleaf.told_numbers import with_numbers_told
 
 THEME_FOLDER = str(Path(benchleaf_theme.__file__).parent)
 
@@ -198,4 +199,8 @@ def render_page(page: Page, env: jinja2.Environment) -> bytes:
 
     context: dict[str, Any] = {**page.context, "page": page, "title": page.title}
     context |= {"root": root_of(page.path), "link": link, "unique": unique}
-    return env.get_template(page.template).render(context).encode()
+    made_page = env.get_template(page.template).render(context)
+    frame = env.globals["frame"]
+    assert isinstance(frame, Frame)
+    sources = frame.numbers
+    return (made_page if sources is None else with_numbers_told(made_page, page.path, sources)).encode()

@@ -15,6 +15,7 @@ from benchleaf.pages.book import Book
 from benchleaf.pages.documents import KIND_WEIGHTS
 from benchleaf.pages.isolation_shown import finder_assets
 from benchleaf.pages.kinds.glossary import terms
+from benchleaf.pages.number_sources import number_sources
 from benchleaf.pages.page import Asset, Frame, Manual, Page
 from benchleaf.pages.page_kinds import all_pages
 from benchleaf.pages.pictures import picture_assets
@@ -22,6 +23,7 @@ from benchleaf.photo_metadata import without_metadata
 from benchleaf.pipeline import Checked
 from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, page_script, read_synonyms
 from benchleaf.search.bundle import SCRIPTS
+from benchleaf.source import Source
 
 
 def manual_of(checked: Checked, content: Path) -> Manual:
@@ -32,7 +34,7 @@ def manual_of(checked: Checked, content: Path) -> Manual:
     book = Book(checked.derived, drawn)
     documents: list[Document] = []
     return Manual(
-        frame=frame_of(book),
+        frame=frame_of(book, checked.sources),
         pages=_noting(all_pages(book), documents),
         assets=assets(book, content, documents),
         findings=checked.findings,
@@ -59,7 +61,7 @@ MENU = (
 )  # fmt: skip
 
 
-def frame_of(book: Book) -> Frame:
+def frame_of(book: Book, sources: Iterable[Source] = ()) -> Frame:
     """What stands around every page."""
     return Frame(
         name=book.name,
@@ -68,6 +70,7 @@ def frame_of(book: Book) -> Frame:
         menu=MENU,
         scripts=("js/search-recent.js",),
         terms=terms(book),
+        numbers=number_sources(sources),
     )
 
 

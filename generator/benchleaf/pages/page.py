@@ -12,6 +12,7 @@ from typing import Any
 
 from benchleaf.diagnostics import Finding
 from benchleaf.frozen import dataclass
+from benchleaf.pages.number_sources import NumberSources
 from benchleaf.search.documents import Document
 from benchleaf.source import Source
 
@@ -59,7 +60,8 @@ class Frame:
 
     ``find`` is the path of the page that searches (``None``: no find box yet); ``menu`` holds title and path of the
     lists in the head of the page; ``scripts`` are further scripts by path; ``terms`` are the words that prose links to
-    the place that explains them; ``home`` is where the name of the manual leads. ``serving`` is true under ``serve``
+    the place that explains them; ``numbers`` knows where the numbers in words come from (``None``: they are left as
+    they are); ``home`` is where the name of the manual leads. ``serving`` is true under ``serve``
     only: pages then ask the server when to load themselves again.
     """
 
@@ -70,6 +72,7 @@ class Frame:
     menu: tuple[tuple[str, str], ...] = ()
     scripts: tuple[str, ...] = ()
     terms: tuple[tuple[str, str], ...] = ()
+    numbers: NumberSources | None = None
     serving: bool = False
 
 

@@ -1,0 +1,75 @@
+"""The last touch to a page: every number with a unit in its words becomes a ``data`` element with its row at the foot.
+
+What already stands in one has its origin beside it and is left alone, and so is what is drawn, for a drawing's table
+says the same. Works on the finished HTML, so that no sentence of any page can slip by.
+"""
+
+from __future__ import annotations
+
+import re
+from html import escape, unescape
+
+from benchleaf.pages.number_sources import NUMBER, NumberRow, NumberSources
+
+MARK = "<!--numbers-->"
+
+_LEFT_ALONE = "script|style|svg|title|data|option|textarea|time"
+_PARTS = re.compile(rf"<!--.*?-->|<({_LEFT_ALONE})\b[^>]*>.*?</\1>|<[^>]*>", re.DOTALL)
+_SLIP = '<span class="origin-slip"'
+_DIGIT = re.compile(r"\d")
+
+
+def with_numbers_told(html: str, path: str, sources: NumberSources) -> str:
+    """The page with its numbers marked, and at ``MARK`` one row for each, in the order of their first mention."""
+    rows: dict[str, NumberRow] = {}
+    head, main, rest = html.partition("<main")
+
+    def marked(words: str) -> str:
+        def one(found: re.Match[str]) -> str:
+            text = " ".join(unescape(found[0]).split())
+            if text not in rows:
+                rows[text] = sources.row(text, path)
+            return f'<data value="{escape(text)}">{found[0]}</data>'
+
+        return NUMBER.sub(one, words)
+
+    body, end, foot = rest.partition("</main>")
+    made: list[str] = []
+    at = within_slip = 0  # how many spans deep inside an origin slip
+    for part in (*_PARTS.finditer(body), None):
+        words = body[at : part.start() if part else len(body)]
+        made.append(words if within_slip or not _DIGIT.search(words) else marked(words))
+        if part is None:
+            break
+        tag = part[0]
+        if tag.startswith("<span") and (within_slip or tag.startswith(_SLIP)):
+            within_slip += 1
+        elif tag == "</span>" and within_slip:
+            within_slip -= 1
+        made.append(tag)
+        at = part.end()
+    return head + main + "".join(made) + end + foot.replace(MARK, _foot(tuple(rows.values())), 1)
+
+
+def _foot(rows: tuple[NumberRow, ...]) -> str:
+    if not rows:
+        return ""
+    lines = "".join(
+        f'<tr><th scope="row" data-number="{escape(row.text)}" tabindex="-1">{escape(row.text)}</th>'
+        f"<td>{escape(_words(row))}</td></tr>"
+        for row in rows
+    )
+    return (
+        '<details class="numbers"><summary>Where the numbers in the words of this page come from</summary>'
+        '<p>A value with "from" beside it says so there. The others, in the order of the page:</p>'
+        '<div class="table-box" tabindex="0" role="region" aria-label="Where the numbers come from"><table><thead><tr>'
+        '<th scope="col">Number</th><th scope="col">From</th></tr></thead>'
+        f"<tbody>{lines}</tbody></table></div></details>"
+    )
+
+
+def _words(row: NumberRow) -> str:
+    if row.kind == "recorded":
+        more = f" and {row.more} more lines" if row.more > 1 else " and one more line" if row.more else ""
+        return f"recorded: {', '.join(row.places)}{more}"
+    return f"{row.kind}: {row.words}" if row.kind == "worked out" else row.words
