@@ -27,7 +27,7 @@ SENTENCES = [
     for symptom in one.symptoms.values()
 ]
 NO_SCREW = {"belt-creeps", "oven-dead"}
-"""Symptoms whose likeliest remedy touches no screw: the belt is set by its adjuster, the breaker is an electrician's."""
+"""Symptoms whose likeliest remedy touches no screw: an adjuster sets the belt, the breaker is an electrician's."""
 
 
 @dataclass
