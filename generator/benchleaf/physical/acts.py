@@ -23,7 +23,8 @@ class Act:
 
     ``what`` is a set, item, connector, cable, line, circuit, tie, energy, adjuster or side; ``at`` the position, the
     item of a joint, the contact of a lead, or the cable of a connector. ``count`` is how many fasteners at most
-    (``None`` = all), ``exact`` a count the author stated. ``part_of`` names the verb it was written as.
+    (``None`` = all), ``exact`` a count the author stated. ``part_of`` names the verb it was written as; ``written`` is
+    the author's action, ``None`` for an act that no author wrote.
     """
 
     verb: str
@@ -32,8 +33,16 @@ class Act:
     count: int | None = None
     exact: int | None = None
     part_of: str = ""
-    action: Action
+    written: Action | None = None
     place: Place = NOWHERE
+
+    @property
+    def action(self) -> Action:
+        """The author's action, or one that says what this act does."""
+        if self.written is not None:
+            return self.written
+        said = Text(self.what)
+        return Action(verb=self.verb, text=said, target=said, to=Text(self.at))
 
     @property
     def words(self) -> str:
@@ -62,14 +71,9 @@ class Problem:
 Expanded = tuple[tuple[Act, ...], tuple[Problem, ...]]
 
 
-_EMPTY = Text("")
-
-
 def act(verb: str, what: str, at: str = "", *, count: int | None = None, place: Place = NOWHERE) -> Act:
     """An act that no author wrote: a derived one. ``place`` is that of the step it is derived from."""
-    said = Text(what)
-    action = Action(verb=verb, text=said, target=said, to=Text(at) if at else _EMPTY)
-    return Act(verb=verb, what=what, at=at, count=count, action=action, place=place)
+    return Act(verb=verb, what=what, at=at, count=count, place=place)
 
 
 def expand(ground: Ground, state: State, action: Action) -> Expanded:
@@ -78,7 +82,7 @@ def expand(ground: Ground, state: State, action: Action) -> Expanded:
     missing = _missing(ground, action, kind)
     if missing is not None:
         return (), (missing,)
-    base = Act(verb=action.verb, what=action.target, at=action.to, action=action, place=action.place)
+    base = Act(verb=action.verb, what=action.target, at=action.to, written=action, place=action.place)
     if kind is Kind.SET:
         return _sets(ground, state, base)
     if kind is Kind.CONNECTOR:
@@ -161,7 +165,7 @@ def _sets(ground: Ground, state: State, base: Act) -> Expanded:
         message, help = f"nothing is recorded that holds {item}", f"name its sets under `held-by` of {item}"
         return (), (Problem(code="not-there", message=message, place=base.place, help=help),)
     acts = tuple(
-        Act(verb=base.verb, what=one.name, at=base.at, part_of=action.verb, action=action, place=base.place)
+        Act(verb=base.verb, what=one.name, at=base.at, part_of=action.verb, written=action, place=base.place)
         for one in sets
     )
     left = tuple(one for one in acts if _to_do(ground, state, one))

@@ -16,6 +16,7 @@ from benchleaf.physical.ground import Ground
 from benchleaf.physical.ledger import open_entries
 from benchleaf.physical.replay import Done, Replay, StepDone, run_act
 from benchleaf.physical.state import CAPPED, FEET, OFF, OPEN, State, StepRef
+from benchleaf.physical.verbs import VERBS
 from benchleaf.records.teardown import Step
 from benchleaf.text import NOWHERE, Text
 
@@ -25,6 +26,7 @@ class WayBack:
     """Walks the log backward and writes steps; ``state`` is the machine as the steps so far left it."""
 
     replay: Replay
+    ground: Ground = field(init=False)
     state: State = field(init=False)
     steps: list[BackStep] = field(default_factory=list)
     declared: set[tuple[str, str]] = field(default_factory=set)
@@ -39,15 +41,12 @@ class WayBack:
     _to_start: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        self.ground = self.replay.ground
         self.state = self.replay.end
         self._plan_tightening()
         for step in self.replay.steps:
             if step.step.on_return is not None:
                 self._declare(step)
-
-    @property
-    def ground(self) -> Ground:
-        return self.replay.ground
 
     # ---- the walk
 
@@ -249,7 +248,7 @@ class WayBack:
 
     def _flush_before(self, one: Act) -> None:
         """Tighten and set what could not be reached any more after an act."""
-        after = run_act(self.ground, self.state, one).after
+        after = VERBS[one.verb].effect(self.ground, self.state, one)
         self._flush_sets(one, after)
         for adjuster in sorted(self.state.unset):
             on = self.ground.built.adjusters[adjuster].on_item
@@ -264,9 +263,10 @@ class WayBack:
             if item == one.what or self.state.items.get(item):
                 continue
             for loose in self.ground.built.sets_of(item):
+                if not self.ground.counts(self.state, loose.name).loose:
+                    continue
                 need = self.ground.reach_of_set(loose.name)
-                hidden = self.ground.unmet(after, need) and not self.ground.unmet(self.state, need)
-                if hidden and self.ground.counts(self.state, loose.name).loose:
+                if self.ground.unmet(after, need) and not self.ground.unmet(self.state, need):
                     self._tighten(item)
                     break
 
