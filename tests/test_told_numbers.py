@@ -20,7 +20,7 @@ def test_a_number_in_words_is_marked_and_has_one_row_however_often_it_stands_the
     made = told("<p>2 kg, and again 2 kg</p>")
     assert made.count('<data value="2 kg">2 kg</data>') == 2
     assert made.count('data-number="2 kg"') == 1
-    assert "recorded: m/machine.yaml:1" in made
+    assert 'recorded: <span class="place">m/machine.yaml:1</span>' in made
 
 
 def test_tags_drawings_and_what_already_has_an_origin_are_left_alone() -> None:

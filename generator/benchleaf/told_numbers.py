@@ -55,21 +55,28 @@ def _foot(rows: tuple[NumberRow, ...]) -> str:
     if not rows:
         return ""
     lines = "".join(
-        f'<tr><th scope="row" data-number="{escape(row.text)}" tabindex="-1">{escape(row.text)}</th>'
-        f"<td>{escape(_words(row))}</td></tr>"
+        f'<div><dt data-number="{escape(row.text)}" tabindex="-1">{escape(row.text)}</dt><dd>{_words(row)}</dd></div>'
         for row in rows
     )
     return (
         '<details class="numbers"><summary>Where the numbers in the words of this page come from</summary>'
         '<p>A value with "from" beside it says so there. The others, in the order of the page:</p>'
-        '<div class="table-box" tabindex="0" role="region" aria-label="Where the numbers come from"><table><thead><tr>'
-        '<th scope="col">Number</th><th scope="col">From</th></tr></thead>'
-        f"<tbody>{lines}</tbody></table></div></details>"
+        f"<dl>{lines}</dl></details>"
     )
 
 
 def _words(row: NumberRow) -> str:
     if row.kind == "recorded":
         more = f" and {row.more} more lines" if row.more > 1 else " and one more line" if row.more else ""
-        return f"recorded: {', '.join(row.places)}{more}"
-    return f"{row.kind}: {row.words}" if row.kind == "worked out" else row.words
+        return f'recorded: <span class="place">{escape(_places(row.places))}</span>{more}'
+    return escape(f"{row.kind}: {row.words}" if row.kind == "worked out" else row.words)
+
+
+def _places(places: tuple[str, ...]) -> str:
+    """``press/machine.yaml:2, :7, press/codes/07.md:4``: a file is named once for lines that follow each other."""
+    told, last = [], ""
+    for place in places:
+        file, _, line = place.rpartition(":")
+        told.append(f":{line}" if file == last else place)
+        last = file
+    return ", ".join(told)

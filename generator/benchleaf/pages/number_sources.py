@@ -34,7 +34,7 @@ _WRITTEN = _number(spelling for spelling in BY_SPELLING if spelling not in ('"',
 _MINUTES = re.compile(r"\b(?:minutes|time|takes)\w*: *(\d+(?:\.\d+)?) *(?:[,}#]|$)")
 _SCREW = re.compile(r"\bM\d+(?:\.\d+)? ?[x×] ?(\d+(?:\.\d+)?)")
 
-Amount = tuple[Dimension, float]
+Amount = tuple[Dimension, float, str]  # what kind, how much in the base unit, and "AC", "DC" or ""
 
 PUBLISHED: Mapping[tuple[Dimension, float], str] = {
     (Dimension.VOLTAGE, 60.0): "the limit for stored charge of IEC 60204-1, 6.2.4 (DC)",
@@ -86,12 +86,19 @@ class NumberSources:
             return NumberRow(text, "worked out", words="from the records of this page")
         parts = path.split("/")
         folders = ("", parts[1]) if parts[0] == "machine" and parts[1] in self.said else tuple(sorted(self.said))
-        places = [place for folder in folders for place in self.said.get(folder, {}).get(amount, ())]
+        places = [place for folder in folders for place in self._said(folder, amount)]
         if places:
             return NumberRow(text, "recorded", tuple(places[:SHOWN]), max(0, len(places) - SHOWN))
-        if amount in PUBLISHED:
-            return NumberRow(text, "published", words=PUBLISHED[amount])
+        if amount[:2] in PUBLISHED:
+            return NumberRow(text, "published", words=PUBLISHED[amount[:2]])
         return NumberRow(text, "worked out", words=WORKED_OUT.get(amount[0], "from the recorded values"))
+
+    def _said(self, folder: str, amount: Amount) -> tuple[str, ...]:
+        """The lines that say so; a voltage said without AC or DC may be either, one said with it is no other."""
+        said = self.said.get(folder, {})
+        dimension, number, kind = amount
+        kinds = (kind, "") if kind else ("", "AC", "DC")
+        return tuple(place for one in kinds for place in said.get((dimension, number, one), ()))
 
 
 def number_sources(sources: Iterable[Source]) -> NumberSources:
@@ -114,15 +121,15 @@ def _amounts(line: str) -> Iterable[Amount]:
         if amount is not None:
             yield amount
     for minutes in _MINUTES.findall(line):
-        yield (Dimension.TIME, _rounded(float(minutes) * 60))
+        yield (Dimension.TIME, _rounded(float(minutes) * 60), "")
     for length in _SCREW.findall(line):
-        yield (Dimension.LENGTH, _rounded(float(length) / 1000))
+        yield (Dimension.LENGTH, _rounded(float(length) / 1000), "")
 
 
 def amount_of(text: str) -> Amount | None:
-    """The dimension and the middle of what ``text`` says, in the base unit to six figures; None for no quantity."""
+    """What ``text`` says: dimension, middle in the base unit to six figures, AC or DC; None for no quantity."""
     read = read_quantity(text.strip())
-    return (read.dimension, _rounded(read.middle)) if isinstance(read, Quantity) else None
+    return (read.dimension, _rounded(read.middle), read.kind) if isinstance(read, Quantity) else None
 
 
 def _rounded(number: float) -> float:
