@@ -59,6 +59,9 @@ PAPER_CODES: Mapping[str, str] = {
     "there.\n\n"
     "Nothing is printed with a hole in it. Write it in letters the fonts have (Latin, Greek, Cyrillic, signs\n"
     "of units), or leave it out.",
+    "not-printed": "A sheet cannot be set as a PDF, mostly because a picture on it is broken.\n\n"
+    "Only `build --paper`, `print` and `pack` find out. Export the picture again as PNG, JPEG, WebP or SVG, or leave\n"
+    "it out; the sheet is then made without it.",
 }
 
 

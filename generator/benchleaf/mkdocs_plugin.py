@@ -12,11 +12,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
+from time import perf_counter
 from typing import TYPE_CHECKING, Any, Literal
 
 from mkdocs.config import load_config
 from mkdocs.config.base import Config
-from mkdocs.config.config_options import Dir
+from mkdocs.config.config_options import Choice, Dir, Type
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import InclusionLevel
@@ -32,22 +33,31 @@ if TYPE_CHECKING:
     from mkdocs.livereload import LiveReloadServer
     from mkdocs.structure.files import Files
 
+    from benchleaf.site_paper import PaperOrder
+
 log = logging.getLogger("mkdocs.plugins.benchleaf")
 FIRST, LAST = event_priority(100), event_priority(-100)
 ARTICLES = "articles"
 
 
 class PluginOptions(Config):  # type: ignore[no-untyped-call]
-    """``content`` is the folder of the records; its ``articles`` are MkDocs' own pages."""
+    """``content`` is the folder of the records; its ``articles`` are MkDocs' own pages.
+
+    ``paper``: PDFs of every procedure and machine too, on ``paper_size``. ``cache``: the folder beside mkdocs.yml in
+    which they are kept from one build to the next; it may be deleted at any time.
+    """
 
     content = Dir(exists=True, default="content")
+    paper = Type(bool, default=False)
+    paper_size = Choice(("a4", "letter"), default="a4")
+    cache = Type(str, default=".cache")
 
 
-def compile_content(content: Path) -> Manual:
+def compile_content(content: Path, paper: PaperOrder | None = None) -> Manual:
     """The compiler, imported when it is needed: MkDocs asks for this module even when it only prints its
     help.
     """
-    manual: Manual = import_module("benchleaf.pipeline").compile_site(content)
+    manual: Manual = import_module("benchleaf.pipeline").compile_site(content, paper)
     return manual
 
 
@@ -77,9 +87,10 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
     tests).
     """
 
-    compile: Callable[[Path], Manual] = staticmethod(compile_content)
+    compile: Callable[..., Manual] = staticmethod(compile_content)
 
     def __init__(self) -> None:
+        self.said = ""
         self._serving = False
         self._server: LiveReloadServer | None = None
         self._stage: site_swap.Stage | None = None
@@ -97,7 +108,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         self._close()
         config.use_directory_urls = False  # a folder's address shows a listing when opened from a disk
         site_swap.recover(Path(config.site_dir))
-        manual = self.compile(Path(self.config.content))
+        manual = self._compiled(config)
         report(manual)
         self._manual = replace(manual, frame=replace(manual.frame, serving=self._serving))
         self._open(config)
@@ -159,6 +170,30 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         server.watch(self.config.content)
         self._server = server
 
+    def _compiled(self, config: MkDocsConfig) -> Manual:
+        content = Path(self.config.content)
+        if not self.config.paper:
+            return self.compile(content)
+        from benchleaf.edges.progress import bar
+        from benchleaf.paper.sheet import PAPERS
+        from benchleaf.site_paper import PaperOrder
+
+        said: list[str] = []
+        shelf = Path(config.config_file_path).resolve().parent / self.config.cache / f"paper-{self.config.paper_size}"
+        start = perf_counter()
+        with bar() as progress:
+            paper = PAPERS[self.config.paper_size]
+            order = PaperOrder(paper=paper, shelf=shelf, progress=progress, tell=said.append)
+            try:
+                manual = self.compile(content, order)
+            except OSError as error:
+                raise PluginError(
+                    f"The PDFs cannot be kept in {shelf}: {error.strerror}. Name another folder as cache."
+                ) from error
+        self.said = f"Paper: {said[0]}, in {perf_counter() - start:.1f} s with reading the records." if said else ""
+        log.info(self.said)
+        return manual
+
     def _open(self, config: MkDocsConfig) -> None:
         self._stage = site_swap.open_stage(Path(config.site_dir))
         config.site_dir = str(self._stage.folder)
@@ -175,16 +210,23 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         site_swap.write_file(self._stage, path, content)
 
 
-def build_manual(config_file: str, *, strict: bool = False) -> None:
-    """What ``benchleaf build`` does: exactly ``mkdocs build -f config_file``."""
+def build_manual(config_file: str, *, strict: bool = False, paper: str | None = None) -> str:
+    """What ``benchleaf build`` does: exactly ``mkdocs build -f config_file``. Returns what there is to say afterwards.
+
+    ``paper``: PDFs on this size of paper (``a4``, ``letter``), whatever the file says.
+    """
     from mkdocs.commands.build import build
 
     config = load_config(config_file=config_file, strict=strict or None)
+    plugin = config.plugins.get("benchleaf")
+    if paper is not None and isinstance(plugin, BenchleafPlugin):
+        plugin.config.paper, plugin.config.paper_size = True, paper
     config.plugins.on_startup(command="build", dirty=False)
     try:
         build(config)
     finally:
         config.plugins.on_shutdown()
+    return plugin.said if isinstance(plugin, BenchleafPlugin) else ""
 
 
 def serve_manual(config_file: str, *, address: str | None = None, strict: bool = False) -> None:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,6 +26,7 @@ from benchleaf.source import AssetInfo, Source
 
 if TYPE_CHECKING:
     from benchleaf.pages.page import Manual
+    from benchleaf.site_paper import PaperOrder
 
 
 @dataclass(frozen=True)
@@ -81,8 +84,19 @@ def _nothing_collected() -> Iterator[None]:
             gc.enable()
 
 
-def compile_site(content: Path) -> Manual:
-    """Read, check and make every page of the manual in a folder; drawing libraries are imported only here."""
+def compile_site(content: Path, paper: PaperOrder | None = None) -> Manual:
+    """Read, check and make every page of the manual in a folder; drawing libraries are imported only here.
+
+    With ``paper`` its PDFs are set first: what cannot be printed is an error like any other.
+    """
     from benchleaf.site import manual_of
 
-    return manual_of(load(content), content.resolve())
+    checked, folder = load(content), content.resolve()
+    if paper is None or checked.has_errors:
+        return manual_of(checked, folder)
+    from benchleaf.site_paper import site_paper
+
+    printed = site_paper(checked, folder, paper)
+    found = in_order((*checked.findings, *printed.findings))
+    manual = manual_of(replace(checked, findings=found), folder, printed.links)
+    return replace(manual, assets=chain(printed.assets, manual.assets))

@@ -18,6 +18,7 @@ from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.number_sources import number_sources
 from benchleaf.pages.page import Asset, Frame, Manual, Page
 from benchleaf.pages.page_kinds import all_pages
+from benchleaf.pages.papers import NO_PAPERS, Papers
 from benchleaf.pages.pictures import picture_assets
 from benchleaf.photo_metadata import without_metadata
 from benchleaf.pipeline import Checked
@@ -26,12 +27,13 @@ from benchleaf.search.bundle import SCRIPTS
 from benchleaf.source import Source
 
 
-def manual_of(checked: Checked, content: Path) -> Manual:
-    """The whole manual. With an error among the findings nothing is made but the findings themselves."""
+def manual_of(checked: Checked, content: Path, papers: Papers = NO_PAPERS) -> Manual:
+    """The whole manual, leading to the PDFs there are. With an error among the findings nothing is made but the
+    findings themselves."""
     if checked.has_errors:
         frame = Frame(name="Workshop manual")
         return Manual(frame=frame, pages=(), findings=checked.findings, sources=checked.sources)
-    book = Book(checked.derived, drawn)
+    book = Book(checked.derived, drawn, papers)
     documents: list[Document] = []
     return Manual(
         frame=frame_of(book, checked.sources),

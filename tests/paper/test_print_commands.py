@@ -95,6 +95,7 @@ def test_a_broken_picture_is_said_and_never_a_crash(tmp_path: Path) -> None:
     result = run("print", "lc/look", "--content", content, "-o", tmp_path / "out.pdf")
     assert result.exit_code == 2
     assert result.exception is None or isinstance(result.exception, SystemExit)
+    assert "lc/teardown/look.yaml:8:21: error[not-printed]" in result.output
     assert "svg" in result.output.lower()
 
 

@@ -7,7 +7,13 @@ from pathlib import Path
 import click
 
 from benchleaf.commands.options import content_option
-from benchleaf.commands.paper_options import paper_option, refuse_missing_glyphs, subject_or_refuse, variant_options
+from benchleaf.commands.paper_options import (
+    paper_option,
+    refuse_missing_glyphs,
+    refuse_not_printed,
+    subject_or_refuse,
+    variant_options,
+)
 from benchleaf.commands.procedure_ref import machine_or_procedure, ref_argument, refuse
 from benchleaf.pipeline import load
 
@@ -67,10 +73,16 @@ def command(
         sheets = [one for one in sheets if not one.nothing]
         sheets.append(pack_of(subject, sheets))
     refuse_missing_glyphs(checked, machine, sheets)
+    made: dict[str, bytes] = {}
+    for one in sheets:
+        try:
+            made[f"{one.name}.pdf"] = pdf_of(one)
+        except NotPrinted as error:
+            refuse_not_printed(checked, machine, one, error.reason, error.picture)
     try:
-        for path in write_files(output, {f"{one.name}.pdf": pdf_of(one) for one in sheets}):
+        for path in write_files(output, made):
             click.echo(str(path))
-    except (NotPrinted, OutsideFolder) as reason:
+    except OutsideFolder as reason:
         refuse(str(reason))
     except OSError as error:
         refuse(f"{output} cannot be written to: {error.strerror}.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import click
 
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from benchleaf.paper.subject import Subject
 
 F = TypeVar("F", bound=Callable[..., None])
-PICTURE_LIMIT = 40_000_000
-"""Bytes of the largest picture that is put on paper."""
 
 paper_option = click.option(
     "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the paper."
@@ -39,6 +37,7 @@ def book_or_refuse(
     checked: Checked, content: Path, machine: Machine, variant: str | None, serial: str | None, paper: str
 ) -> tuple[MachineBook, Callable[[str], bytes | None], Paper]:
     """The machine to print of, its pictures and the paper; leaves with 2 when records have errors."""
+    from benchleaf.edges.pictures import picture_bytes
     from benchleaf.pages.book import Book
     from benchleaf.paper.sheet import PAPERS
 
@@ -46,8 +45,8 @@ def book_or_refuse(
         refuse("Give --variant or --serial, not both: a serial already says which variant it is.")
     if checked.has_errors:
         refuse("The records have errors, so nothing is printed. `benchleaf check` names them.")
-    book = Book(checked.derived)
-    return book.machine(machine.id), lambda path: picture_bytes(checked, content, path), PAPERS[paper]
+    book, assets = Book(checked.derived), checked.derived.library.assets
+    return book.machine(machine.id), lambda path: picture_bytes(assets, content, path), PAPERS[paper]
 
 
 def subject_or_refuse(
@@ -72,15 +71,6 @@ def subject_or_refuse(
         refuse(str(reason))
 
 
-def picture_bytes(checked: Checked, content: Path, path: str) -> bytes | None:
-    """A picture below the content folder; ``None`` for one that is too large, gone, or led out of it by a link."""
-    asset = checked.derived.library.assets.get(path)
-    if asset is None or asset.size > PICTURE_LIMIT:
-        return None
-    root, file = content.resolve(), (content / path).resolve()
-    return file.read_bytes() if file.is_relative_to(root) and file.is_file() else None
-
-
 def refuse_missing_glyphs(checked: Checked, machine: Machine, sheets: Iterable[Sheet]) -> None:
     """Leaves with 1 and the place of every character no shipped font has."""
     from benchleaf.paper.site_files import paper_findings
@@ -89,6 +79,13 @@ def refuse_missing_glyphs(checked: Checked, machine: Machine, sheets: Iterable[S
     if findings:
         click.echo(render_text(findings, checked.sources), err=True)
         raise SystemExit(ERRORS)
+
+
+def refuse_not_printed(checked: Checked, machine: Machine, sheet: Sheet, reason: str, picture: str | None) -> NoReturn:
+    """Leaves with 2 and the place of what stood in the way of a sheet."""
+    from benchleaf.paper.not_printed import not_printed
+
+    refuse(render_text((not_printed(sheet, machine.record.place, reason, picture),), checked.sources).rstrip())
 
 
 def write_pdf(checked: Checked, machine: Machine, sheet: Sheet, output: Path) -> None:
@@ -101,8 +98,8 @@ def write_pdf(checked: Checked, machine: Machine, sheet: Sheet, output: Path) ->
     try:
         data = pdf_of(sheet)
         output.write_bytes(data)
-    except NotPrinted as reason:
-        refuse(str(reason))
+    except NotPrinted as error:
+        refuse_not_printed(checked, machine, sheet, error.reason, error.picture)
     except OSError as error:
         refuse(f"{output} cannot be written: {error.strerror}.")
     click.echo(f"{output}: {sheet.title}")

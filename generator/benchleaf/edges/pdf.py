@@ -22,6 +22,7 @@ from benchleaf.paper.sheet import Sheet
 HERE = Path(paper.__file__).parent
 FONTS, TEMPLATES = HERE / "fonts", HERE / "templates"
 STANDARD = "ua-1"
+ALONE = "alone.typ"
 FACE = b"DejaVu Sans"
 _FAMILY_ATTRIBUTE = re.compile(rb"""font-family\s*=\s*("[^"]*"|'[^']*')""")
 _FAMILY_STYLE = re.compile(rb"font-family\s*:\s*[^;}\"<]+")
@@ -29,7 +30,12 @@ _ROOT = re.compile(rb"(<svg)(?=[\s>])")
 
 
 class NotPrinted(Exception):
-    """The sheet could not be set; the words say what stood in the way."""
+    """The sheet could not be set; ``reason`` says what stood in the way, ``picture`` which of its files that is where
+    it is one that records name."""
+
+    def __init__(self, message: str, reason: str = "", picture: str | None = None) -> None:
+        super().__init__(message)
+        self.reason, self.picture = reason or message, picture
 
 
 @lru_cache(maxsize=1)
@@ -39,8 +45,22 @@ def _fonts() -> typst.Fonts:
 
 def pdf_of(sheet: Sheet) -> bytes:
     """The sheet as PDF/UA-1. Raises ``NotPrinted`` with Typst's words when it cannot be set."""
-    made: bytes = _set(sheet, "pdf", pdf_standards=[STANDARD])
+    try:
+        made: bytes = _set(sheet, "pdf", pdf_standards=[STANDARD])
+    except NotPrinted as error:
+        raise _at_picture(sheet, error) from error
     return made
+
+
+def _at_picture(sheet: Sheet, error: NotPrinted) -> NotPrinted:
+    """The same error with the picture it is about: Typst does not say, so each is set alone."""
+    for name in sorted(sheet.places):
+        alone = Sheet(name="", title=name, template=ALONE, data={"file": name}, files={name: sheet.files[name]})
+        try:
+            _set(alone, "pdf")
+        except NotPrinted as found:
+            return NotPrinted(str(error), found.reason, name)
+    return error
 
 
 def images_of(sheet: Sheet, dots_per_inch: float) -> list[bytes]:
@@ -65,7 +85,8 @@ def _set(sheet: Sheet, form: str, **more: Any) -> Any:
                 root / sheet.template, root=root, format=form, font_paths=_fonts(), ignore_system_fonts=True, **more
             )  # type: ignore[call-overload]
         except typst.TypstError as error:
-            raise NotPrinted(f"{sheet.title}: {error.message} {' '.join(error.hints)}".strip()) from error
+            reason = f"{error.message} {' '.join(error.hints)}".strip()
+            raise NotPrinted(f"{sheet.title}: {reason}", reason) from error
 
 
 def in_our_face(svg: bytes) -> bytes:

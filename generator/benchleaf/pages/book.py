@@ -17,6 +17,7 @@ from benchleaf.model import Library, Machine
 from benchleaf.pages.addresses import Addresses, MachineAddresses
 from benchleaf.pages.applies_words import Found, choice_of, described, forms, shown_applies
 from benchleaf.pages.art import Drawer, no_drawer
+from benchleaf.pages.papers import NO_PAPERS, PaperLink, Papers
 from benchleaf.pages.sentences import Piece
 from benchleaf.pages.shown import Applies, MachineChoice
 from benchleaf.pages.values_shown import ValueStyle
@@ -129,6 +130,10 @@ class MachineBook:
             return self.at.connector(owner)
         return self.at.cable(owner) if owner in self.machine.wiring.cables else None
 
+    def papers(self, procedure: str = "") -> tuple[PaperLink, ...]:
+        """The PDFs made of a procedure, or of the whole machine; none where none were asked for."""
+        return self.book.papers.get((str(self.machine.id), procedure), ())
+
     def crumbs(self, *more: tuple[str, str | None]) -> Crumbs:
         """The way to a page of this machine."""
         shop = self.book.name
@@ -161,9 +166,10 @@ def _sets(built: Built) -> Mapping[str, FastenerSet]:
 class Book:
     """The whole manual before it is written."""
 
-    def __init__(self, derived: Derived, draw: Drawer = no_drawer) -> None:
+    def __init__(self, derived: Derived, draw: Drawer = no_drawer, papers: Papers = NO_PAPERS) -> None:
         self.derived = derived
         self.draw = draw
+        self.papers = papers
         self.library: Library = derived.library
         self.shop = derived.library.shop
         self.at = Addresses(derived.library)

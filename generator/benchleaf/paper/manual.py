@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from benchleaf.diagnostics import Place
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.uses import touched
 from benchleaf.paper import procedure as procedure_sheet
@@ -25,6 +26,7 @@ def sheet(
 ) -> Sheet:
     """Every procedure of the machine, in the order of their ids, required ones included where they stand."""
     files: dict[str, bytes] = {}
+    places: dict[str, Place] = {}
     chapters: list[dict[str, Any]] = []
     found: list[Subject] = []
     for one in mbook.machine.procedures.values():
@@ -36,12 +38,14 @@ def sheet(
         prefix = f"c{len(chapters) + 1}-"
         chapters.append(renamed(made.data, prefix, made.files) | {"id": str(one.id)})
         files |= {prefix + name: content for name, content in made.files.items()}
+        places |= {prefix + name: place for name, place in made.places.items()}
         found.append(subject)
     block = _block(mbook, found, paper)
     files |= machine_files(mbook)
     data = {"block": block, "chapters": chapters, "index": list(_index(mbook, found)), "title": str(mbook.record.name)}
+    title = str(block["full-title"])
     return Sheet(
-        name=f"{mbook.machine.id}-manual", title=str(block["full-title"]), template="manual.typ", data=data, files=files
+        name=f"{mbook.machine.id}-manual", title=title, template="manual.typ", data=data, files=files, places=places
     )
 
 

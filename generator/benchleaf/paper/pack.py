@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
+from benchleaf.diagnostics import Place
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.subject import Subject
 from benchleaf.paper.title_block import block_of
@@ -24,16 +25,19 @@ def pack_of(subject: Subject, sheets: Iterable[Sheet]) -> Sheet:
     block = block_of(subject, "Pack", paper)
     parts: list[dict[str, Any]] = []
     files: dict[str, bytes] = dict(block.files)
+    places: dict[str, Place] = {}
     for number, one in enumerate(sorted(kept, key=lambda sheet: sheet.template == LABELS), 1):
         prefix = f"s{number}-"
         parts.append(renamed(one.data, prefix, one.files) | {"template": one.template})
         files |= {prefix + name: content for name, content in one.files.items()}
+        places |= {prefix + name: place for name, place in one.places.items()}
     return Sheet(
         name=f"{subject.procedure.id}-pack",
         title=str(block.data["full-title"]),
         template="pack.typ",
         data={"block": dict(block.data), "sheets": parts},
         files=files,
+        places=places,
         nothing="" if parts else "No sheet holds anything.",
     )
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from benchleaf.currency_words import required_by
+from benchleaf.diagnostics import Place
 from benchleaf.drawings.safety_sign import safety_sign, sign_title
 from benchleaf.pages.kinds.procedure import goal_line
 from benchleaf.pages.pictures import source_of
@@ -47,6 +48,7 @@ class _Writer:
         self.subject, self.pictures, self.paper = subject, pictures, paper
         self.files: dict[str, bytes] = {}
         self.photos: dict[str, str] = {}
+        self.places: dict[str, Place] = {}
         self.notes = Footnotes()
 
     def sheet(self) -> Sheet:
@@ -80,6 +82,7 @@ class _Writer:
             template="procedure.typ",
             data=data,
             files={**block.files, **self.files},
+            places=self.places,
         )
 
     def warnings(self, acts: Iterable[Scene]) -> Iterator[str]:
@@ -179,13 +182,14 @@ class _Writer:
         photo = next((p for p in scene.step.photos if self.subject.mbook.at.photo(str(p.file)) == one.path), None)
         path = source_of(self.subject.mbook, str(photo.file)) if photo is not None else None
         data = self.pictures(path) if path is not None else None
-        if path is None or data is None:
+        if photo is None or path is None or data is None:
             return None
         name = self.photos.setdefault(path, f"photo-{len(self.photos) + 1}.{ending(data)}")
         self.files[name] = data
+        self.places.setdefault(name, photo.file.place)
         wide = min(PICTURE_WIDE, PICTURE_HIGH * one.width / one.height)
         shows = (
-            one.shows if photo is not None and photo.shows else f"Picture for step {scene.number}: {scene.step.title}"
+            one.shows if photo.shows else f"Picture for step {scene.number}: {scene.step.title}"
         )
         high = wide * one.height / one.width
         return {

@@ -30,6 +30,7 @@ def page(mbook: MachineBook) -> Page:
         "choice": mbook.choice,
         "record": note_of(record.place),
         "currency": currency_of_machine(mbook),
+        "papers": mbook.papers(),
         "note": str(record.note or ""),
         "variants": variants(mbook),
         "modifications": modifications(mbook),

@@ -51,6 +51,7 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         "comes_from": tuple(step_lines(mbook, uses.else_of[str(procedure.id)])),
         "condition_of": tuple(procedure_line(mbook, one) for one in uses.conditions[str(procedure.id)]),
         "back": way_back(mbook, procedure),
+        "papers": mbook.papers(str(procedure.id)),
     }
     return Page(
         path=mbook.at.procedure(procedure.id),
