@@ -11,6 +11,7 @@ MODULES = (
     "replay",
     "access_facts",
     "isolation",
+    "finder",
     "wiring",
     "drawings",
     "connectors",

@@ -216,6 +216,29 @@ def test_the_address_alone_brings_the_answers_back(page: Page, site: tuple[Path,
     assert said == address(0, [("t", "turn-roller", "counts")])
 
 
+def test_a_link_to_how_a_test_is_done_leaves_the_interview_as_it_stands(
+    page: Page, site: tuple[Path, dict[tuple[str, str], str]]
+) -> None:
+    opened(page, site, "fp420", "08", address(0, [("t", "turn-roller", "counts")]))
+    card = page.locator("[data-finder-next]")
+    card.get_by_role("link", name="how it is done").click()
+    page.wait_for_url("**#order-1-test-look-at-belt")
+    page.wait_for_timeout(50)
+    card.get_by_role("heading", name="Press the belt").wait_for()
+    page.go_back()
+    card.get_by_role("button", name="slack").click()
+    card.get_by_role("heading", name="Set the tension").wait_for()
+
+
+def test_where_all_machines_are_alike_the_first_test_is_shown_at_once(
+    page: Page, site: tuple[Path, dict[tuple[str, str], str]]
+) -> None:
+    assert len(cases("bc300", "E2")) == 1 and len(cases("fp420", "08")) > 1
+    opened(page, site, "bc300", "E2").locator("[data-finder-next] h4").wait_for()
+    opened(page, site, "fp420", "08").get_by_role("button", name="Begin").first.wait_for()
+    assert page.locator("[data-finder-next]").count() == 0
+
+
 def test_an_answer_of_another_issue_is_left_out_and_said(
     page: Page, site: tuple[Path, dict[tuple[str, str], str]]
 ) -> None:

@@ -12,7 +12,9 @@
   const { Table } = globalThis.benchleafFinderStates;
   const brought = new Map();
   const waiting = new Map();
+  const tables = new Map();
   let toFocus = false;
+  let shownFor = null;
 
   globalThis.benchleafFinder = function (name, cases) {
     brought.set(name, cases);
@@ -82,9 +84,19 @@
     return "#" + made.toString();
   }
 
+  /* The page answers at once; the event that the address has changed comes many milliseconds later. */
   function go(interview) {
     toFocus = true;
     location.hash = addressOf(interview);
+    render();
+  }
+
+  /* A link to another place of this page leaves the interview as it stands. */
+  function addressChanged() {
+    const leadsElsewhere = !readAddress() && location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+    if (location.hash !== shownFor && !leadsElsewhere) {
+      render();
+    }
   }
 
   /* ---- words */
@@ -155,11 +167,18 @@
     return made;
   }
 
+  function tableOf(read) {
+    if (!tables.has(read)) {
+      tables.set(read, new Table(read));
+    }
+    return tables.get(read);
+  }
+
   class View {
     constructor(place, read, interview) {
       this.place = place;
       this.interview = interview;
-      this.table = new Table(read);
+      this.table = tableOf(read);
       this.read = read;
       this.known = interview.answers.filter((one) => this.knows(one));
       this.moment = this.table.after(this.known);
@@ -406,6 +425,7 @@
   }
 
   function render() {
+    shownFor = location.hash;
     const interview = readAddress() || beginning();
     for (const place of places) {
       place.hidden = false;
@@ -428,6 +448,6 @@
   for (const note of document.querySelectorAll("[data-finder-without]")) {
     note.remove();
   }
-  window.addEventListener("hashchange", render);
+  window.addEventListener("hashchange", addressChanged);
   render();
 })();
