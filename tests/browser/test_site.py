@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext
@@ -164,6 +165,44 @@ def test_the_find_box_of_a_page_leads_to_what_was_typed(tab: Tab, demo: tuple[Pa
     tab.press("#find-words", "Enter")
     tab.wait_for_selector(".search-results a")
     assert tab.locator(".search-results a").first.inner_text().startswith("A1 Main board")
+
+
+def test_one_tap_or_one_key_leads_to_the_find_box_from_every_kind_of_page(
+    browser: Browser, demo: tuple[Path, dict[str, Page]]
+) -> None:
+    folder, pages = demo
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    tab = context.new_page()
+    for kind, path in one_of_each_kind(pages.values()).items():
+        tab.goto((folder / path).as_uri())
+        box = tab.locator("[data-find] input, [data-search-words]")
+        place = box.bounding_box()
+        assert place is not None and place["height"] >= 44, kind
+        assert kind == "home" or place["y"] < 500, kind  # there the emergency comes first
+        tab.evaluate("document.activeElement.blur()")  # the page that finds begins in its field
+        tab.keyboard.press("/")
+        assert box.evaluate("(field) => field === document.activeElement"), kind
+        tab.keyboard.type("/")
+        assert box.input_value() == "/", kind
+    context.close()
+
+
+@pytest.mark.parametrize("look", ["light", "dark"])
+def test_hits_and_nothing_found_break_no_rule_of_wcag_2_2(
+    browser: Browser, demo: tuple[Path, dict[str, Page]], look: Literal["light", "dark"]
+) -> None:
+    folder, _ = demo
+    for width in (390, 1400):
+        context = browser.new_context(viewport={"width": width, "height": 1000}, color_scheme=look)
+        tab = context.new_page()
+        tab.goto((folder / "find.html").as_uri())
+        for query, shown in (("feed motor", ".search-more"), ("E-19", ".search-near")):
+            tab.fill("[data-search-words]", query)
+            tab.locator(shown).first.wait_for()
+            tab.locator(".search-filters summary").click()
+            assert [one for one in violations(tab) if width == 1400 or UNSEEN not in one] == [], query
+            assert tab.evaluate(OVERFLOW) <= 0
+        context.close()
 
 
 def test_on_paper_a_procedure_keeps_its_steps_and_origins(tab: Tab, demo: tuple[Path, dict[str, Page]]) -> None:

@@ -16,7 +16,7 @@ from tests.search.manual import documents, files, index, queries
 from tests.search.test_queries import JUNK
 from tests.search.vectors import read_vectors
 
-from benchleaf.search import Filters, Index, build_index, open_index, page_script, search
+from benchleaf.search import Document, Filters, Index, build_index, open_index, page_script, search
 from benchleaf.search.coding import number
 from benchleaf.search.spelling import guesses
 from benchleaf.search.words import fold, terms_of
@@ -221,6 +221,46 @@ def test_nothing_found_says_which_words_and_what_to_try(open_page: Callable[...,
     assert "qqqqzz" in said and "E-9999" in said and "beginning" in said
 
 
+def test_an_unknown_code_is_not_corrected_but_codes_like_it_are_offered(open_page: Callable[..., Page]) -> None:
+    page = open_page()
+    page.get_by_label("Code, part number").fill("E-0416")
+    page.get_by_text("A code is never guessed at").wait_for()
+    offered = page.locator(".search-near button").all_inner_texts()
+    assert offered[0].startswith("E041") and "E0417" in offered
+    assert all(code.startswith("E0") for code in offered)
+    page.get_by_role("button", name="E0417").click()
+    page.locator(".search-group a").first.wait_for()
+    assert page.locator(".search-title").first.inner_text().startswith("E-0417")
+    page.get_by_label("Code, part number").fill("qqqqzz")
+    page.get_by_role("heading", name="Nothing found").wait_for()
+    assert page.locator(".search-near").count() == 0
+
+
+def test_on_a_phone_the_field_goes_to_the_top_at_the_first_key(open_page: Callable[..., Page], tmp_path: Path) -> None:
+    site = lay_site(tmp_path, files())
+    words = site.read_text(encoding="utf-8")
+    site.write_text(words.replace("<h1>Search</h1>", "<h1>Search</h1>" + "<p>menu</p>" * 12), encoding="utf-8")
+    page = open_page(site)
+    field = page.get_by_label("Code, part number")
+    assert field.bounding_box()["y"] > 300  # type: ignore[index]
+    page.keyboard.type("e-0417")
+    hit = page.locator(".search-group a").first
+    hit.wait_for()
+    assert field.bounding_box()["y"] < 60 and hit.bounding_box()["y"] < 300  # type: ignore[index]
+
+
+def test_a_long_line_is_cut_down_to_what_was_found(open_page: Callable[..., Page], tmp_path: Path) -> None:
+    long = " ".join(f"word{n}" for n in range(90)).replace("word60 ", "sprocket ")
+    pages = [Document(url="a.html", title="One", kind="item", lines=(long,))]
+    page = open_page(lay_site(tmp_path, build_index(pages)))
+    page.get_by_label("Code, part number").fill("sprocket")
+    line = page.locator(".search-line mark")
+    line.wait_for()
+    said = page.locator(".search-line").inner_text()
+    assert line.inner_text() == "sprocket" and len(said) <= 156
+    assert said.startswith("… word") and said.endswith(" …") and set(said.split()) <= {*long.split(), "…"}
+
+
 def test_what_a_query_or_a_page_says_is_never_markup(open_page: Callable[..., Page]) -> None:
     page = open_page()
     page.get_by_label("Code, part number").fill("<img src=x onerror=alert(1)> zzzzqq")
@@ -233,12 +273,14 @@ def test_pages_opened_lately_stand_below_the_empty_field(open_page: Callable[...
     folder.mkdir(exist_ok=True)
     script = '<script defer src="../search-recent.js" data-top="."></script>'
     for name in ("grease", "tension"):
-        words = f"<!doctype html><meta charset=utf-8><title>x</title><h1>About {name}</h1>{script}"
+        crumbs = '<ol class="crumbs"><li><a href="x">Shop</a><li><a href="y">Ostler B600</a><li>Here</ol>'
+        words = f"<!doctype html><meta charset=utf-8><title>x</title>{crumbs}<h1>About {name}</h1>{script}"
         (folder / f"{name}.html").write_text(words, encoding="utf-8")
         open_page(folder / f"{name}.html")
     page = open_page()
     page.locator(".search-group a").first.wait_for()
     assert page.locator(".search-title").all_inner_texts()[:2] == ["About tension", "About grease"]
+    assert page.locator(".search-where").all_inner_texts()[:2] == ["Ostler B600", "Ostler B600"]
 
 
 def test_the_address_keeps_the_query_for_the_way_back(open_page: Callable[..., Page], search_site: Path) -> None:

@@ -3,8 +3,11 @@
 // shown is put in as text, never as markup.
 "use strict";
 (function () {
-  const { open, rank, hit, lineOf } = globalThis.benchleafSearch;
+  const { open, rank, hit, lineOf, words } = globalThis.benchleafSearch;
   const SHOWN = 5; // hits of one kind before "more"
+  const SHOWN_BESIDE = 3; // the same where there are other kinds below
+  const NEAR_CODES = 6;
+  const LONGEST_LINE = 150; // signs of a line; of a longer one the part around the first mark is shown
   const EXACT = 1000;
 
   function make(name, attributes = {}, ...children) {
@@ -19,9 +22,28 @@
   }
 
   const marked = (pieces) => pieces.map(([text, isMarked]) => (isMarked ? make("mark", {}, text) : text));
+  const shapeOf = (code) => words.runsOf(code).map((run) => (words.hasDigit(run) ? "0" : "a")).join(""); // E-0417: a0
   const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
   const pagesOf = (count) => (count === 1 ? "1 page" : count + " pages");
   const unique = (list) => Array.from(new Set(list));
+
+  /** A long line cut down to what stands around its first mark. */
+  function around(pieces) {
+    const whole = pieces.map((piece) => piece[0]).join("");
+    if (whole.length <= LONGEST_LINE) return pieces;
+    const first = pieces[0][1] ? 0 : pieces[0][0].length;
+    const near = Math.max(0, Math.min(first - LONGEST_LINE / 3, whole.length - LONGEST_LINE));
+    const from = near ? whole.indexOf(" ", near) + 1 : 0;
+    const to = from + LONGEST_LINE < whole.length ? whole.lastIndexOf(" ", from + LONGEST_LINE) : whole.length;
+    const cut = [];
+    let at = 0;
+    for (const [text, isMarked] of pieces) {
+      const kept = text.slice(Math.max(0, from - at), Math.max(0, to - at));
+      if (kept) cut.push([kept, isMarked]);
+      at += text.length;
+    }
+    return [...(from ? [["… ", false]] : []), ...cut, ...(to < whole.length ? [[" …", false]] : [])];
+  }
 
   function mount(root) {
     const top = new URL(root.dataset.base || ".", document.baseURI);
@@ -91,6 +113,7 @@
       const mine = ++ticket;
       isSure = false;
       clear.hidden = !query;
+      root.classList.toggle("is-asking", Boolean(query));
       clearTimeout(later);
       later = setTimeout(remember, 400);
       showNarrowed();
@@ -109,14 +132,16 @@
       isSure = Boolean(first) && first.score >= EXACT && (!second || second.score < first.score - EXACT / 2);
       status.textContent = say(ranked, ranked.best.length);
       again.hidden = !first;
-      results.replaceChildren(...(first ? sections : help(query, ranked)));
+      const near = first ? [] : await nearCodes(ready, ranked.unknown);
+      if (mine !== ticket) return;
+      results.replaceChildren(...(first ? sections : help(query, ranked, near)));
       root.dispatchEvent(new CustomEvent("search-shown", { detail: query }));
     }
 
     function say(ranked, shown) {
       const parts = [];
       if (ranked.total > shown) parts.push(pagesOf(ranked.total) + ", the best " + shown + " of them below.");
-      else if (ranked.total) parts.push(pagesOf(ranked.total) + ", best first.");
+      else if (ranked.total) parts.push(pagesOf(ranked.total) + (shown > 1 ? ", best first." : "."));
       for (const [typed, read] of ranked.readAs) parts.push("No page has “" + typed + "”; looked for " + read.join(", ") + ".");
       if (ranked.unknown.length && ranked.total) parts.push("Not found: " + ranked.unknown.join(", ") + ".");
       return parts.join(" ");
@@ -128,9 +153,10 @@
       const items = (list) => Promise.all(list.map((one) => item(ready, ranked, one)));
       return Promise.all(unique(ranked.best.map(kindOf)).map(async (kind) => {
         const own = ranked.best.filter((one) => kindOf(one) === kind);
-        const list = make("ol", {}, ...await items(own.slice(0, SHOWN)));
+        const most = own.length === ranked.best.length ? SHOWN : SHOWN_BESIDE;
+        const list = make("ol", {}, ...await items(own.slice(0, most)));
         const section = make("section", { class: "search-group" }, make("h2", {}, capital(kind)), list);
-        const rest = own.slice(SHOWN);
+        const rest = own.slice(most);
         if (rest.length) {
           section.append(make("button", { type: "button", class: "search-more", onclick: async (event) => {
             const more = await items(rest);
@@ -148,7 +174,7 @@
       const found = await hit(ready, ranked, one);
       const line = make("span", { class: "search-line" }, "\u00a0");
       lineOf(ready, ranked, one).then((pieces) => {
-        if (pieces.length) line.replaceChildren(...marked(pieces));
+        if (pieces.length) line.replaceChildren(...marked(around(pieces)));
         else if (found.title.some((piece) => piece[1])) line.remove();
         else line.replaceChildren("On this page: ", ...found.found.flatMap((word, at) => (
           at ? [", ", make("mark", {}, word)] : [make("mark", {}, word)])));
@@ -159,7 +185,22 @@
         make("span", { class: "search-where" }, where)));
     }
 
-    function help(query, ranked) {
+    /** Known codes that begin like an unknown one, longest in common first. They are offered, never taken for it. */
+    async function nearCodes(ready, unknown) {
+      const found = new Set();
+      for (const typed of unknown) {
+        const code = words.canonical(words.fold(typed));
+        if (!words.hasDigit(code)) continue;
+        for (let length = code.length - 1; length > 0 && found.size < NEAR_CODES; length -= 1) {
+          const known = await ready.beginning(code.slice(0, length));
+          const alike = known.filter(({ term }) => shapeOf(term) === shapeOf(code));
+          alike.forEach(({ term }) => found.add(term.toUpperCase()));
+        }
+      }
+      return Array.from(found).slice(0, NEAR_CODES);
+    }
+
+    function help(query, ranked, near) {
       const parts = [make("h2", {}, "Nothing found for “" + query.trim() + "”")];
       if (ranked.hidden) {
         parts.push(make("p", {}, "Outside what you narrowed down to, " + pagesOf(ranked.hidden) + " would match."),
@@ -169,6 +210,11 @@
           } }, "Search the whole manual"));
       } else if (ranked.unknown.length) {
         parts.push(make("p", {}, "In no page of this manual: " + ranked.unknown.join(", ") + "."));
+      }
+      if (near.length) {
+        parts.push(make("p", { id: "search-near-" + number }, "A code is never guessed at. In this manual there are:"),
+          make("div", { class: "search-near", role: "group", "aria-labelledby": "search-near-" + number },
+            ...near.map((code) => make("button", { type: "button", onclick: () => ask(code) }, code))));
       }
       return [...parts, tips(), ...recent(top)];
     }
@@ -184,8 +230,9 @@
       const pages = globalThis.benchleafSearch.recentPages ? globalThis.benchleafSearch.recentPages(above.href) : [];
       if (!pages.length) return [];
       return [make("section", { class: "search-group" }, make("h2", {}, "Opened lately"),
-        make("ol", {}, ...pages.map(({ url, title }) => make("li", {}, make("a", { href: new URL(url, above).href },
-          make("span", { class: "search-title" }, title))))))];
+        make("ol", {}, ...pages.map(({ url, title, where }) => make("li", {}, make("a", { href: new URL(url, above).href },
+          make("span", { class: "search-title" }, title),
+          ...(where ? [make("span", { class: "search-where" }, String(where))] : []))))))];
     }
 
     function remember() {
@@ -233,7 +280,11 @@
       event.preventDefault();
       focusInput();
     });
-    input.addEventListener("input", () => ask(input.value));
+    input.addEventListener("input", () => {
+      // the keys of a phone hide the lower half: the field goes to the top, so that the first hits stand above them
+      if (input.value && window.matchMedia("(max-width: 40rem)").matches) form.scrollIntoView({ block: "start" });
+      ask(input.value);
+    });
 
     function asked() {
       const inHash = new URLSearchParams(location.hash.slice(1)).get("q");

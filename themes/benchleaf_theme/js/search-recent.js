@@ -1,11 +1,11 @@
-// Remembers the pages opened lately in this browser, for the search page. Nothing leaves the device.
-// Goes on every page; on the search page it stands before search-page.js.
+// On every page: the key "/" leads to the field that finds, and the pages opened lately are remembered for the search
+// page. Nothing leaves the device. On the search page it stands before search-page.js, which answers "/" there.
 "use strict";
 (function () {
   const KEY = "benchleaf.recent ";
   const MOST = 12;
 
-  /** The pages opened lately below the address "top", newest first: {url, title}, url below top. */
+  /** The pages opened lately below the address "top", newest first: {url, title, where}, url below top. */
   function recentPages(top) {
     try {
       const kept = JSON.parse(localStorage.getItem(KEY + top) || "[]");
@@ -19,13 +19,24 @@
   globalThis.benchleafSearch = Object.assign(globalThis.benchleafSearch || {}, { recentPages });
   const script = document.currentScript;
   if (document.querySelector("[data-search]") || !script) return;
+  document.addEventListener("keydown", (event) => {
+    const field = document.querySelector("[data-find]:not([hidden]) input");
+    const isTyping = event.target.closest && event.target.closest("input, select, textarea, [contenteditable]");
+    if (event.key !== "/" || !field || isTyping || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    field.focus();
+    field.select();
+    field.scrollIntoView({ block: "nearest" });
+  });
   const top = new URL(script.dataset.top || "..", script.src).href; // the script lies in a folder below the top
   const here = location.href.split(/[?#]/)[0];
   const heading = document.querySelector("h1");
   const title = ((heading && heading.textContent) || document.title).trim().replace(/\s+/g, " ");
   if (!here.startsWith(top) || !title) return;
   const url = here.slice(top.length);
-  const pages = [{ url, title }].concat(recentPages(top).filter((page) => page.url !== url));
+  const machine = document.querySelectorAll(".crumbs li")[1]; // what the page belongs to, unless it is that page itself
+  const where = machine && machine.querySelector("a") ? machine.textContent.trim() : "";
+  const pages = [{ url, title, where }].concat(recentPages(top).filter((page) => page.url !== url));
   try {
     localStorage.setItem(KEY + top, JSON.stringify(pages.slice(0, MOST)));
   } catch (refused) {
