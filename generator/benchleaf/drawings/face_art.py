@@ -20,6 +20,7 @@ from benchleaf.frozen import dataclass
 
 LEAST_WIDTH = 300.0
 LABEL_SIZE = 12.0
+CLOSE_LABEL_SIZE = 15.0  # words that stand upright over close columns: there is room, and a phone shrinks the face
 UPRIGHT_ROOM = 120.0  # the longest label written upright, in units
 LATCH_HEIGHT = 20.0
 PAD = 12.0  # between the body's outline and its contacts
@@ -89,6 +90,10 @@ def _columns(face: Face, labels: dict[str, tuple[str, ...]]) -> tuple[bool, floa
     return False, PITCH if columns <= MANY or face.is_round else CLOSE_PITCH
 
 
+def _upright(layout: Layout) -> float:
+    return CLOSE_LABEL_SIZE if layout.pitch == CLOSE_PITCH else LABEL_SIZE
+
+
 @dataclass(frozen=True, slots=True)
 class _Room:
     """Room taken outside the inside of the body: above, below and at each side."""
@@ -105,7 +110,7 @@ class _Room:
                 return 0.0
             if level:
                 return 6 + 15 * max(len(found) for found in lines)
-            return 8 + min(UPRIGHT_ROOM, max(width_of(" · ".join(found), LABEL_SIZE) for found in lines))
+            return 8 + min(UPRIGHT_ROOM, max(width_of(" · ".join(found), _upright(layout)) for found in lines))
 
         pointer = 14.0 if face.placed else 0.0
         latch = LATCH_HEIGHT if _has_tab(face) else 0.0
@@ -268,7 +273,7 @@ def _ring(square: bool, radius: float, width: float) -> Markup:
 
 def _name(name: str, *, double: bool) -> Markup:
     inside = 2 * GLYPH - (8 if double else 5)
-    size = next((s for s in (13.0, 11.0, 9.5, 8.5) if width_of(name, s) <= inside + 1), 8.5)
+    size = next((s for s in (15.0, 13.0, 11.0, 9.5, 8.5) if width_of(name, s) <= inside + 1), 8.5)
     words = shorten(name, inside + 2, size)
     return svg.text(0, size * 0.36, words, size=size, anchor="middle", font_weight="bold")
 
@@ -336,9 +341,10 @@ def _outside(face: Face, place: Place, layout: Layout, labels: dict[str, tuple[s
             for n, line in enumerate(lines)
         ]
     elif lines:
-        words = shorten(" · ".join(lines), UPRIGHT_ROOM, LABEL_SIZE)
-        turn = f"translate({svg.number(place.x + 4)} {svg.number(at)}) rotate(-90)"
-        parts.append(svg.text(0, 0, words, size=LABEL_SIZE, anchor="start" if top else "end", transform=turn))
+        size = _upright(layout)
+        words = shorten(" · ".join(lines), UPRIGHT_ROOM, size)
+        turn = f"translate({svg.number(place.x + size / 3)} {svg.number(at)}) rotate(-90)"
+        parts.append(svg.text(0, 0, words, size=size, anchor="start" if top else "end", transform=turn))
     return svg.group(*parts)
 
 

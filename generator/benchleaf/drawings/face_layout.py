@@ -13,7 +13,7 @@ from benchleaf.drawings.face_values import EMPTY, Face
 from benchleaf.frozen import dataclass
 
 PITCH = 46.0
-CLOSE_PITCH = 38.0  # for more than MANY columns, so that a long connector stays legible on a phone
+CLOSE_PITCH = 32.0  # for more than MANY columns, so that a long connector stays legible on a phone
 MANY = 8
 GLYPH = 13.0  # radius of a contact's ring
 Edge: TypeAlias = Literal["top", "bottom", "round", ""]
