@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from tests.connectors.plain_machines import built_of, demo, demo_machine
 
 from benchleaf.built import Built
+from benchleaf.connectors.book import ConnectorBook
 from benchleaf.connectors.ring_out import (
     TO_WRITE_ON,
     RingOutRow,
@@ -86,6 +87,35 @@ def test_nets_of_the_demo_are_the_components_of_the_power_off_graph() -> None:
         assert found == {part for part in wanted if len(part) > 1}
         for table in ring_out_of_nets(built)[:-1]:
             assert components(list(table.conducting), list(table.contacts)) == {frozenset(table.contacts)}
+
+
+def test_the_ring_out_of_a_net_is_the_component_of_its_contact_with_every_load_that_leaves_it() -> None:
+    book = ConnectorBook(demo_machine("fp420", "mk2"))
+    graph = power_off(book.built)
+    whole = book.nets[-1]
+    seen = 0
+    for table in book.nets[:-1]:
+        for contact in table.contacts[:2]:
+            net = book.net_ring_out(contact.replace(":", ".", 1))
+            part = nx.node_connected_component(graph, contact.replace(":", ".", 1))
+            assert set(net.contacts) == {shown(node) for node in part if "@" not in node} & set(net.contacts)
+            assert set(net.contacts) == set(table.contacts)
+            loads = {(row.start, row.end) for row in net.rows} - {(row.start, row.end) for row in table.rows}
+            leaving = {(r.start, r.end) for r in whole.rows if {r.start, r.end} & set(net.contacts)}
+            assert loads == leaving - {(row.start, row.end) for row in table.rows}
+            seen += len(loads)
+    assert seen > 5
+
+
+def test_what_is_not_tested_beside_a_net_is_named_and_never_called_open() -> None:
+    board = "  A1: {name: Board}\n"
+    wiring = "connectors:\n  A1-J1: {contacts: {1: in, 2: out, 3: 0 V, 4: 0 V}}\njoins:\n"
+    chip = wiring + "  A1: [[J1.3, J1.4], {kind: driver, between: [J1.1, J1.2], label: logic}]\n"
+    net = ConnectorBook(built_of(chip, board)).net_ring_out("A1-J1.1")
+    assert net.others.startswith("All contacts of other nets open, but for those of which nothing can be said")
+    assert "driver A1 (logic) (not tested)" in net.remarks[0]
+    ground = ConnectorBook(built_of(chip, board)).net_ring_out("A1-J1.3")
+    assert ground.remarks == () and [(row.start, row.end) for row in ground.rows] == [("A1-J1:3", "A1-J1:4")]
 
 
 @st.composite

@@ -15,7 +15,8 @@ from benchleaf.connectors.diagrams import diagram_of
 from benchleaf.connectors.faces import face_of, fixed_form
 from benchleaf.connectors.labels import CableLabel, EndLabel, cables_in_order, labels_of
 from benchleaf.connectors.openings import Openings, openings_of
-from benchleaf.connectors.ring_out import RingOutTable, ring_out_of_cable, ring_out_of_nets
+from benchleaf.connectors.power_off import PowerOff
+from benchleaf.connectors.ring_out import RingOutTable, ring_out_of_cable, ring_out_of_net, ring_out_of_nets
 from benchleaf.connectors.shots import Shot, shots_of
 from benchleaf.connectors.swaps import Pair, SwapBook, SwapTable
 from benchleaf.derived import Derived
@@ -139,6 +140,14 @@ class ConnectorBook:
     def nets(self) -> tuple[RingOutTable, ...]:
         """The ring-out tables of all nets, and of what lies between them."""
         return ring_out_of_nets(self.built, self.graph, same_within=self.within)
+
+    @cached_property
+    def _power_off(self) -> PowerOff:
+        return PowerOff(self.graph.edges)
+
+    def net_ring_out(self, contact: str) -> RingOutTable:
+        """The ring-out of the net of a fixed contact (``A1-J3.2``), everything plugged in."""
+        return ring_out_of_net(contact, self.nets, self._power_off)
 
 
 def connector_book(derived: Derived, built: Built) -> ConnectorBook:

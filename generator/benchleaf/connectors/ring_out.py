@@ -99,6 +99,44 @@ def ring_out_of_nets(built: Built, graph: Graph | None = None, *, same_within: f
     return (*tables, replace(between, contacts=tuple(map(shown, fixed)), rows=tuple(look.each_load())))
 
 
+def ring_out_of_net(contact: str, tables: Sequence[RingOutTable], off: PowerOff) -> RingOutTable:
+    """The net of a fixed contact (``A1-J3.2``) by itself: what conducts to it, and what lies between it and other nets.
+
+    ``tables`` are those of ``ring_out_of_nets``, ``off`` is the whole machine with its power off.
+    """
+    mine = shown(contact)
+    whole = next((one for one in tables[:-1] if mine in one.contacts), None)
+    contacts = whole.contacts if whole is not None else (mine,)
+    loads = tuple(row for row in tables[-1].rows if row.start in contacts or row.end in contacts)
+    blank = tuple(_behind(off, off.net_of(contact)))
+    return RingOutTable(
+        subject=whole.subject if whole is not None else mine,
+        title=whole.title if whole is not None else f"Net {mine}",
+        how=tables[-1].how,
+        contacts=contacts,
+        rows=(*(whole.rows if whole is not None else ()), *loads),
+        others=f"All contacts of other nets open{', but for those of which nothing can be said' if blank else ''}. "
+        + JOINED,
+        remarks=blank,
+    )
+
+
+def _behind(off: PowerOff, net: str) -> Iterator[str]:
+    """What joins a net, or what loads join to it, to other nets without being tested or recorded."""
+    group = off.through.get(net, net)
+    for reading in (Reading.NOT_TESTED, Reading.NOT_RECORDED):
+        apart = [
+            edge
+            for edge in off.between_nets
+            if reading_of(edge) is reading
+            and group in (off.through.get(off.net_of(edge.a)), off.through.get(off.net_of(edge.b)))
+        ]
+        names = dict.fromkeys(_name_of(edge) for edge in sorted(apart, key=lambda one: natural(one.by)))
+        if names:
+            what = f"{', '.join(names)} ({reading.value})"
+            yield f"Nothing can be said of what lies behind {what}. Write down what you read."
+
+
 def net_name(built: Built, nodes: Sequence[str]) -> str:
     """What a net is called: the signal on it, else its supply, ``0 V``, ``PE``, with a contact; else its contact."""
     contacts = [contact_of(node) for node in nodes]

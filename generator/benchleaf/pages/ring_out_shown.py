@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from benchleaf.applicability import Configuration
 from benchleaf.connectors.ring_out import RingOutRow, RingOutTable
@@ -15,10 +15,21 @@ from benchleaf.pages.values_shown import machine_form
 
 def ring_out_sections(mbook: MachineBook, cable: str) -> tuple[Section, ...]:
     """The ring-out of a cable, one section for each form it has."""
+    return _sections(
+        mbook,
+        ((at, book.ring_out(cable)) for at, book in books_of(mbook) if cable in book.built.cables),
+    )
+
+
+def net_ring_out_sections(mbook: MachineBook, net: str, having: Collection[Configuration]) -> tuple[Section, ...]:
+    """The ring-out of a net (named by a contact on it), everything plugged in, one section for each form it has."""
+    return _sections(mbook, ((at, book.net_ring_out(net)) for at, book in books_of(mbook) if at in having))
+
+
+def _sections(mbook: MachineBook, tables: Iterable[tuple[Configuration, RingOutTable]]) -> tuple[Section, ...]:
     groups: dict[RingOutTable, set[Configuration]] = {}
-    for configuration, book in books_of(mbook):
-        if cable in book.built.cables:
-            groups.setdefault(book.ring_out(cable), set()).add(configuration)
+    for configuration, table in tables:
+        groups.setdefault(table, set()).add(configuration)
     having = {on for many in groups.values() for on in many}
     return tuple(
         Section(
@@ -37,7 +48,7 @@ def _blocks(table: RingOutTable) -> Iterator[Block]:
         caption=table.title,
         heads=("From", "To", "Reads", "Expect", "Through"),
         rows=tuple(Row(cells=_cells(row)) for row in table.rows),
-        nothing="No pair of its contacts is recorded to conduct.",
+        nothing="No pair is recorded to conduct here, and none to read a load.",
         quiet=True,
         name="ring-out",
     )

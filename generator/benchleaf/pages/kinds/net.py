@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from benchleaf.built import Built
 from benchleaf.pages.addresses import slugs
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
+from benchleaf.pages.ring_out_shown import net_ring_out_sections
 from benchleaf.pages.shown import Cell, Line, Section, Table
 from benchleaf.pages.wiring_tables import Rows, contact_cell, wiring_of
 from benchleaf.search.documents import Document
 from benchleaf.wiring.contacts import shown
-from benchleaf.wiring.graph import is_hub
+from benchleaf.wiring.graph import EMPTY, is_hub
 from benchleaf.wiring.live_nets import proof_points
 from benchleaf.wiring.nets import label_of
 from benchleaf.wiring.trace import Reached, trace
@@ -56,7 +58,7 @@ def page(mbook: MachineBook, name: str) -> Page:
         labels[label_of(built, net)] = None
         for contact in net.contacts:
             if not is_hub(contact):
-                members.add((contact_cell(mbook, contact), role(mbook, contact)), built.configuration)
+                members.add((contact_cell(mbook, contact), role(built, contact)), built.configuration)
         found = trace(wiring, name)
         for one in found.reached if found is not None else ():
             if one.through:
@@ -78,6 +80,7 @@ def page(mbook: MachineBook, name: str) -> Page:
         ))
         for caption, anchor, columns, rows, nothing, careful in tables
     )  # fmt: skip
+    sections = (*sections[:2], *net_ring_out_sections(mbook, name, having), *sections[2:])
     found_by = Document(
         url=path, title=title, kind="net", machine=str(mbook.record.name), headings=(label,) if label else ()
     )
@@ -96,13 +99,14 @@ def page(mbook: MachineBook, name: str) -> Page:
     )
 
 
-def role(mbook: MachineBook, contact: str) -> Cell:
+def role(built: Built, contact: str) -> Cell:
+    """What a contact of a connector carries on this machine; a contact of an item has no role of its own."""
     owner, _, own = contact.partition(".")
-    connector = mbook.machine.wiring.connectors.get(owner)
+    connector = built.connectors.get(owner)
     if connector is None:
         return "–"
-    copied = next((built.connectors[owner] for built in mbook.builts if owner in built.connectors), connector)
-    return str((copied.contacts or {}).get(own, "")) or None
+    words = str((connector.contacts or {}).get(own, "")) or None
+    return "empty" if words == EMPTY else words
 
 
 def _onward(mbook: MachineBook, one: Reached) -> tuple[Cell, ...]:
