@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
 
-from tests.pages.library import demo, tree, words
+from tests.pages.library import demo, demo_pages, tree, words
 
 from benchleaf.connectors.meeting import Consequence
+from benchleaf.pages.addresses import slug
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.plugs_shown import EndShown, books_of, ends_of_step
 from benchleaf.pages.ring_out_shown import ring_out_sections
@@ -126,3 +128,81 @@ def test_the_warning_stands_on_the_page_of_the_step() -> None:
     text = words(tree("machine/fp420/procedure/draw-tray/step-6.html"))
     for end in step_six():
         assert " ".join(end.warning.split()) in text
+
+
+def blocks_of(path: str, anchor: str) -> list[Any]:
+    (found,) = [one for one in demo_pages()[path].context["sections"] if one.anchor == anchor]
+    return list(found.blocks)
+
+
+def test_every_connector_shows_both_halves_as_they_mate_and_the_plug_from_its_wire_side() -> None:
+    for machine in ("fp420", "bc300"):
+        mbook = machine_of(machine)
+        for name in mbook.machine.wiring.connectors:
+            drawn = [b for b in blocks_of(mbook.at.connector(name), "faces") if b.shape == "arts"]
+            pairs = [one.arts for one in drawn if len(one.arts) == 2]
+            backs = [one.arts for one in drawn if len(one.arts) == 1]
+            assert pairs and backs
+            for plug, receptacle in pairs:
+                assert "plug" in plug.title and "receptacle" in receptacle.title
+                assert "Mating side" in plug.title and "Mating side" in receptacle.title
+            assert all("Wire side" in back.title for (back,) in backs)
+
+
+def test_a_plug_that_is_not_keyed_says_on_its_page_that_it_goes_in_turned_round() -> None:
+    for name in ("A1-J2", "A1-J5", "H1-J1"):
+        notes = [b.words for b in blocks_of(fp420().at.connector(name), "faces") if isinstance(b, Note) and b.grave]
+        assert any("turned round" in one for one in notes)
+    notes = [b.words for b in blocks_of(fp420().at.connector("A1-J6"), "faces") if isinstance(b, Note) and b.grave]
+    assert notes == []
+
+
+def test_a_place_whose_plug_hangs_parked_says_so_and_on_which_machines() -> None:
+    notes = [b.words for b in blocks_of(fp420().at.connector("A1-J9"), "faces") if isinstance(b, Note) and b.grave]
+    assert any(one.startswith("W9") and "parked on machines with roll" in one and "live" in one for one in notes)
+
+
+def test_a_connector_without_a_cable_says_whether_it_is_left_open_or_nobody_recorded_it() -> None:
+    text = words(tree(fp420().at.connector("A1-J11")))
+    assert "nothing recorded as left open" in text
+    bare = {
+        str(name)
+        for name in fp420().machine.wiring.connectors
+        if "not recorded whatever is plugged in may go elsewhere too" in words(tree(fp420().at.connector(name)))
+    }
+    recorded = {str(name) for built in fp420().builts for name, one in built.connectors.items()
+                if not built.cables_at.get(name) and one.cable is None}  # fmt: skip
+    assert bare == recorded
+
+
+def test_a_connector_names_every_swap_it_belongs_to_and_leads_to_it() -> None:
+    page = tree("machine/fp420/swaps.html")
+    places = {one.get("id") for one in page.findall(".//li[@class='pair']")}
+    (links,) = blocks_of(fp420().at.connector("A1-J6"), "swaps")
+    wanted = {end for pair in swaps_by_ends(fp420()) if "A1-J6" in pair.split() for end in pair.split()} - {"A1-J6"}
+    assert {line.words for line in links.lines} == wanted
+    assert all(line.path.partition("#")[2] in places for line in links.lines)
+
+
+def test_every_net_shows_its_ring_out_and_what_other_pairs_read() -> None:
+    pages = [path for path in demo_pages() if path.startswith("machine/") and "/net/" in path]
+    assert len(pages) > 50
+    for path in pages:
+        sections = demo_pages()[path].context["sections"]
+        rung = [block for one in sections if (one.anchor or "").startswith("ring-out") for block in one.blocks]
+        notes = [block.words for block in rung if isinstance(block, Note)]
+        assert any(one.startswith("All contacts of other nets open") for one in notes)
+        rows = [row for block in rung if block.shape == "table" for row in block.rows]
+        fixed = [row for row in sections[0].blocks[0].rows if not row.cells[0].words.startswith("parked")]
+        joined = [row for row in fixed if row.cells[1] != "empty"]  # a parked plug is rung out with its cable
+        assert rows or len(joined) <= 1
+
+
+def test_the_wiring_page_leads_to_all_that_is_made_of_the_wiring() -> None:
+    page = tree("machine/fp420/wiring.html")
+    hrefs = {one.get("href") for one in page.findall(".//main//a")}
+    lists = ("interconnection", "swaps", "live", "bypass", "energy-control")
+    assert {f"{one}.html" for one in lists} <= hrefs
+    assert {f"cable/{slug(str(name))}.html#ring-out" for name in fp420().machine.wiring.cables} <= hrefs
+    assert "procedure/draw-tray/plugs.html" in hrefs
+    assert {path.removeprefix("machine/fp420/") for path in demo_pages() if "fp420/net/" in path} <= hrefs

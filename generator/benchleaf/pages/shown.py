@@ -254,6 +254,14 @@ class Art:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Arts:
+    """Drawings that are read together: side by side where there is room."""
+
+    shape: ClassVar[str] = "arts"
+    arts: tuple[Art, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Links:
     """A list of links; ``nothing`` says what it means that there are none."""
 
@@ -320,7 +328,7 @@ class Torques:
     callouts: tuple[TorqueCallout, ...]
 
 
-Block: TypeAlias = "Torques | Table | Art | Links | Facts | Prose | Note | States | Messages | Doings"
+Block: TypeAlias = "Torques | Table | Art | Arts | Links | Facts | Prose | Note | States | Messages | Doings"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -101,6 +101,29 @@ def anchors_of(found: Iterable[PairEverywhere]) -> Mapping[str, str]:
     return {name: f"swap-{made}" for name, made in slugs(one.pair.value.name for one in found).items()}
 
 
+def swap_lines_of_end(mbook: MachineBook, end: str) -> tuple[Line, ...]:
+    """The pairs an end belongs to, worst first, each with its place in the machine's swap table."""
+
+    def make() -> tuple[tuple[PairEverywhere, ...], Mapping[str, str]]:
+        found = pairs_everywhere(mbook.book.derived, mbook.machine)
+        return found, anchors_of(found)
+
+    found, anchors = mbook.remember(("pairs everywhere",), make)
+    lines = []
+    for one in found:
+        pair = one.pair.value
+        if end in (pair.one, pair.two):
+            lines.append(
+                Line(
+                    words="turned round" if pair.is_turned else pair.two if end == pair.one else pair.one,
+                    path=f"{mbook.at.list('swaps')}#{anchors[pair.name]}",
+                    note=f"{pair.worst.consequence.value}: {worst_words(one.ways[0].value)}",
+                    applies=_words(mbook, one.pair, mbook.configurations),
+                )
+            )
+    return tuple(lines)
+
+
 def worst_words(way: Way) -> str:
     """``W6 in A9-J7, contact 2 on 2: out (up to 5 V) meets out (level not recorded)``."""
     worst = min(way.effects, key=lambda one: one.meeting.sort_key)

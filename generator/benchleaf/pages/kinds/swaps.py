@@ -31,7 +31,7 @@ def page(mbook: MachineBook) -> Page:
         "nothing": NOTHING,
     }
     found = Document(
-        url=path, title=title, kind="swaps", machine=str(mbook.record.name), headings=("plugs that look alike",)
+        url=path, title=title, kind="sheet", machine=str(mbook.record.name), headings=("plugs that look alike",)
     )
     return Page(
         path=path,

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.kinds.cable import end_line
+from benchleaf.pages.kinds.net import net_line
+from benchleaf.pages.kinds.plugs import opens_any
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.shown import Applies, Block, Cell, Line, Links, Note, Row, Section, Table
 from benchleaf.pages.values_shown import plain_value
-from benchleaf.pages.wiring_tables import Rows, cables_of, wire_rows
+from benchleaf.pages.wiring_tables import Rows, cables_of, wire_rows, wiring_of
 from benchleaf.refs import ContactRef
+from benchleaf.wiring.graph import is_hub
+from benchleaf.wiring.nets import label_of
 
 
 def pages(book: Book) -> Iterator[Page]:
@@ -20,9 +24,13 @@ def pages(book: Book) -> Iterator[Page]:
 
 
 def page(mbook: MachineBook) -> Page:
+    at = mbook.at
     more = (
-        Line(words="Still-live map", path=mbook.at.list("live"), note="what each isolation leaves live"),
-        Line(words="Bypass register and changes", path=mbook.at.list("bypass"), note="what stands in for what"),
+        Line(words="Interconnection diagram", path=at.list("interconnection"), note="which board is joined to which"),
+        Line(words="Swap table", path=at.list("swaps"), note="plugs that go into another place, worst first"),
+        Line(words="Still-live map", path=at.list("live"), note="what each isolation leaves live"),
+        Line(words="Energy-control sheet", path=at.list("energy-control"), note="know, isolate, lock, relieve, verify"),
+        Line(words="Bypass register and changes", path=at.list("bypass"), note="what stands in for what"),
     )
     opening: tuple[Block, ...] = (Links(lines=more, nothing=""),)
     if not mbook.machine.has_wiring:
@@ -33,6 +41,8 @@ def page(mbook: MachineBook) -> Page:
         Section(title="Connection table", anchor="connections", blocks=(connections(mbook),)),
         Section(title="Signals", anchor="signals", blocks=(signals(mbook),)),
         Section(title="Substituted signals", anchor="substitutions", blocks=(substitutions(mbook),)),
+        Section(title="Labels, pictures and swaps of each procedure", anchor="plugs", blocks=(plug_pages(mbook),)),
+        Section(title="Nets, each with its ring-out", anchor="nets", blocks=(nets(mbook),)),
         Section(title="Wire list", anchor="wires", blocks=(wire_list(mbook),)),
     )
     place = mbook.machine.wiring.place if mbook.machine.has_wiring else mbook.record.place
@@ -84,12 +94,36 @@ def connections(mbook: MachineBook) -> Table:
                 tuple(end_line(mbook, one, end) for end in one.ends),
                 one.kind,
                 str(_count(mbook, str(name))) if _count(mbook, str(name)) else None,
+                Line(words="ring out", path=f"{mbook.at.cable(name)}#ring-out"),
             )
             for configuration in form.on:
                 gathered.add(cells, configuration)
         rows += gathered.rows()
-    heads = ("Cable", "Ends", "Kind", "Wires")
+    heads = ("Cable", "Ends", "Kind", "Wires", "Contacts that conduct")
     return Table(caption="Connection table", heads=heads, rows=tuple(rows), nothing="No cable is recorded.", quiet=True)
+
+
+def plug_pages(mbook: MachineBook) -> Links:
+    """The procedures that open plugs, each with its labels, its pictures to take and its swaps."""
+    lines = tuple(
+        Line(words=str(one.title), path=mbook.at.plugs(one.id), applies=mbook.applies(one.applies))
+        for one in mbook.machine.procedures.values()
+        if opens_any(mbook, one)
+    )
+    return Links(lines=lines, nothing="No recorded procedure opens a plug or lifts a lead.")
+
+
+def nets(mbook: MachineBook) -> Table:
+    """Every net with its page: where its contacts lead, where it is proved dead, what rings out on it."""
+    gathered = Rows(mbook)
+    for built in mbook.builts:
+        for net in wiring_of(mbook, built).nets:
+            count = sum(not is_hub(one) for one in net.contacts)
+            cells = (net_line(mbook, net.name), label_of(built, net) or "–", str(count))
+            gathered.add(cells, built.configuration)
+    heads = ("Net, by its first contact", "Carries", "Contacts")
+    nothing = "No contact is recorded: any may be joined to any."
+    return Table(caption="Nets", heads=heads, rows=gathered.rows(), nothing=nothing, quiet=True, name="nets")
 
 
 def _count(mbook: MachineBook, cable: str) -> int:
