@@ -14,6 +14,7 @@ from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, in_order
 from benchleaf.edges.paper_shelf import Shelf, key_of
 from benchleaf.edges.pdf import NotPrinted
+from benchleaf.edges.pdf_worker import PdfWorker
 from benchleaf.edges.pictures import picture_bytes
 from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book
@@ -52,16 +53,17 @@ class SitePaper:
 
 def site_paper(checked: Checked, content: Path, order: PaperOrder) -> SitePaper:
     """Every PDF of the site, from the shelf where nothing it is made from has changed."""
-    shelf = Shelf(order.shelf)
-    key = key_of(_inputs(checked, content, order.paper))
-    rows = shelf.listed(key)
-    if rows is None:
-        rows, findings = _set(checked, content, order, shelf)
-        if findings:
-            return SitePaper(findings=in_order(findings))
-        shelf.keep(key, rows)
-    else:
-        shelf.kept = len(rows)
+    with PdfWorker() as worker:
+        shelf = Shelf(order.shelf, worker.pdf_of)
+        key = key_of(_inputs(checked, content, order.paper))
+        rows = shelf.listed(key)
+        if rows is None:
+            rows, findings = _set(checked, content, order, shelf)
+            if findings:
+                return SitePaper(findings=in_order(findings))
+            shelf.keep(key, rows)
+        else:
+            shelf.kept = len(rows)
     made = _shelved(shelf, rows)
     size = sum(link.size for links in made.links.values() for link in links)
     order.tell(f"{len(rows)} PDFs, {size / 1e6:.1f} MB: {shelf.made} set, {shelf.kept} kept from before")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import tempfile
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
@@ -56,10 +56,11 @@ def sheet_key(sheet: Sheet) -> str:
 
 
 class Shelf:
-    """The folder. ``made`` counts the PDFs that were set, ``kept`` those that were there."""
+    """The folder, and what sets a sheet. ``made`` counts the PDFs that were set, ``kept`` those that were there."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, pdf_of: Callable[[Sheet], bytes] = pdf_of) -> None:
         self.folder = folder
+        self._pdf_of = pdf_of
         self.made = self.kept = 0
 
     def pdf(self, key: str) -> Path:
@@ -72,7 +73,7 @@ class Shelf:
         if self.pdf(key).is_file():
             self.kept += 1
         else:
-            self._write(self.pdf(key), pdf_of(sheet))
+            self._write(self.pdf(key), self._pdf_of(sheet))
             self.made += 1
         return key
 
