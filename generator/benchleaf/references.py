@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import is_dataclass
 from functools import cache
+from operator import attrgetter
 from typing import Any, cast
 
 from benchleaf import refs
@@ -22,20 +24,25 @@ _NOT_KEYS = ("place", "said", "verb_place", "unsure")
 
 
 @cache
-def _kind(kind: Hashable) -> tuple[int, tuple[str, ...]]:
-    """How values of a class are walked, and the fields to walk when it is a row."""
+def _kind(kind: Hashable) -> tuple[int, Callable[[Any], tuple[Any, ...]] | None]:
+    """How values of a class are walked, and what gives the fields to walk when it is a row."""
     made = cast(type, kind)
     if issubclass(made, (*REFERENCE_CLASSES, Applies)):
-        return _FOUND, ()
+        return _FOUND, None
     if issubclass(made, _NEVER_LED_THROUGH):
-        return _NOTHING, ()
+        return _NOTHING, None
     if issubclass(made, tuple | list):
-        return _MANY, ()
+        return _MANY, None
     if issubclass(made, Mapping):
-        return _TABLE, ()
-    if dataclasses.is_dataclass(made):
-        return _ROW, tuple(one.name for one in dataclasses.fields(made) if one.name not in _NOT_KEYS)
-    return _NOTHING, ()
+        return _TABLE, None
+    names = [one.name for one in dataclasses.fields(made) if one.name not in _NOT_KEYS] if is_dataclass(made) else []
+    return (_ROW, all_of(*names)) if names else (_NOTHING, None)
+
+
+def all_of(*names: str) -> Callable[[Any], tuple[Any, ...]]:
+    """What gives all these fields of a value at once: walking every record is mostly fetching its fields."""
+    fetch = attrgetter(*names)
+    return fetch if len(names) > 1 else lambda one: (fetch(one),)
 
 
 def references(value: Any) -> list[Text | Applies]:
@@ -46,19 +53,16 @@ def references(value: Any) -> list[Text | Applies]:
 
 
 def _collect(value: Any, found: list[Text | Applies]) -> None:
-    how, fields = _kind(cast(Hashable, type(value)))
-    if how == _NOTHING:
-        return
+    how, fields = _kind(type(value))  # type: ignore[arg-type]  # a class is hashable
     if how == _FOUND:
         found.append(value)
+    elif how == _ROW and fields is not None:
+        for inner in fields(value):
+            if inner is not None and inner != ():
+                _collect(inner, found)
     elif how == _MANY:
         for one in value:
             _collect(one, found)
     elif how == _TABLE:
         for one in value.values():
             _collect(one, found)
-    elif how == _ROW:
-        for name in fields:
-            inner = getattr(value, name)
-            if inner is not None and inner != ():
-                _collect(inner, found)

@@ -34,7 +34,7 @@ def nothing(ground: Ground, state: State, act: Act) -> State:
 
 def _counted(ground: Ground, state: State, name: str, counts: Counts) -> Mapping[str, Counts]:
     """The counts with one set changed; a set that is back as it was assembled is not kept."""
-    whole = counts == Counts(tight=ground.built.sets[name].count)
+    whole = counts == ground.all_tight[name]
     return without_entry(state.counts, name) if whole else with_entry(state.counts, name, counts)
 
 

@@ -45,7 +45,12 @@ class Ground:
     def counts(self, state: State, name: str) -> Counts:
         """The counts of a set: what the state says, else all tight."""
         found = state.counts.get(name)
-        return found if found is not None else Counts(tight=self.built.sets[name].count)
+        return found if found is not None else self.all_tight[name]
+
+    @cached_property
+    def all_tight(self) -> Mapping[str, Counts]:
+        """The counts of every set as it was assembled."""
+        return {name: Counts(tight=one.count) for name, one in self.built.sets.items()}
 
     def is_released(self, state: State, one: FastenerSet) -> bool:
         """Whether a set lets its item go."""

@@ -76,9 +76,9 @@ class WayBack:
     def _begin(self, of: StepDone | None, why: str) -> None:
         self._of, self._why, self._mine, self._said = of, why, [], []
         self._before = self.state
-        self._step = None
-        if of is not None:
-            self._step = Step(title=Text("derived"), persons=of.step.persons, safety=of.step.safety)
+        self._step = None if of is None else _DERIVED
+        if of is not None and (of.step.persons is not None or of.step.safety):
+            self._step = replace(_DERIVED, persons=of.step.persons, safety=of.step.safety)
 
     def _end(self) -> None:
         if self._mine:
@@ -372,6 +372,7 @@ class WayBack:
         return list(reversed(order))
 
 
+_DERIVED = Step(title=Text("derived"))
 _EFFECT = {"remove": "release", "loosen": "release"}
 
 

@@ -6,7 +6,7 @@ has to be named here.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any, cast
@@ -18,6 +18,7 @@ from benchleaf.records.observed import Value
 from benchleaf.records.reading import Row, Where, keys_of
 from benchleaf.records.types import Applies
 from benchleaf.records.wiring import Join
+from benchleaf.references import all_of
 from benchleaf.text import NOWHERE, Text
 from benchleaf.values.observations import Observation
 from benchleaf.values.origin import Origin
@@ -80,28 +81,31 @@ def written_in(record: Any, name: str = "") -> Iterator[Written]:
 
 def holds_quantity(found: Any) -> bool:
     """Whether there is a quantity anywhere in a part of a record: most steps have none, and need no slow walk."""
-    how, names = _holder(cast(Hashable, type(found)))
+    how, fields_of = _holder(type(found))  # type: ignore[arg-type]  # a class is hashable
+    if how == "no":
+        return False
     if how == "yes":
         return True
-    if how == "parts":
-        return any(holds_quantity(one) for one in found)
-    if how == "table":
-        return any(holds_quantity(one) for one in found.values())
-    return any(holds_quantity(inner) for name in names if (inner := getattr(found, name)) is not None)
+    if how == "row" and fields_of is not None:
+        found = fields_of(found)
+    elif how == "table":
+        found = found.values()
+    return any(one is not None and one != () and holds_quantity(one) for one in found)
 
 
 @cache
-def _holder(kind: Hashable) -> tuple[str, tuple[str, ...]]:
+def _holder(kind: Hashable) -> tuple[str, Callable[[Any], tuple[Any, ...]] | None]:
     made = cast(type, kind)
     if issubclass(made, Value | Quantity):
-        return "yes", ()
+        return "yes", None
     if issubclass(made, str | int | float | frozenset | Applies | Place) or made is type(None):
-        return "no", ()
+        return "no", None
     if issubclass(made, tuple | list):
-        return "parts", ()
+        return "parts", None
     if issubclass(made, Mapping):
-        return "table", ()
-    return "row", _parts(kind) if is_dataclass(made) else ()
+        return "table", None
+    names = _parts(kind) if is_dataclass(made) else ()
+    return ("row", all_of(*names)) if names else ("no", None)
 
 
 def _walk(found: Any, way: _Way) -> Iterator[Written]:
