@@ -17,7 +17,7 @@ test: $(VENV)/.dev
 	$(RUN)/mypy
 	$(RUN)/python -m pytest -n auto
 
-bench: $(VENV)/.dev
+bench: $(VENV)/.bench
 	$(RUN)/python -m bench
 
 check-style: $(VENV)/.dev
@@ -37,6 +37,10 @@ $(VENV)/.user: pyproject.toml | $(VENV)/bin/pip
 $(VENV)/.dev: pyproject.toml | $(VENV)/bin/pip
 	$(RUN)/pip install --quiet --disable-pip-version-check -e '.[dev]'
 	@touch $@ $(VENV)/.user
+
+$(VENV)/.bench: pyproject.toml | $(VENV)/.dev
+	$(RUN)/pip install --quiet --disable-pip-version-check -e '.[dev,bench]'
+	@touch $@
 
 clean:
 	rm -rf $(VENV) site_demo/site

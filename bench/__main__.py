@@ -7,6 +7,7 @@ from importlib import import_module
 
 MODULES = (
     "check",
+    "build",
     "access",
     "replay",
     "access_facts",
@@ -16,6 +17,7 @@ MODULES = (
     "drawings",
     "connectors",
     "paper",
+    "search",
 )
 
 
