@@ -12,6 +12,7 @@ from benchleaf.built import connector_order
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.fastener_words import set_pieces
 from benchleaf.pages.sentences import Piece, Sentence, Told, joined, say
+from benchleaf.pages.stored_shown import bleed_sentences
 from benchleaf.pages.values_shown import plain_value, shown_value
 from benchleaf.records.actions import VERBS, Action, Kind
 from benchleaf.records.energy import Energy
@@ -228,7 +229,7 @@ def _of_energy(mbook: MachineBook, action: Action) -> Lines:
         if energy is not None and energy.lock:
             yield say("Keep it isolated: ", str(energy.lock))
     elif action.verb == "discharge":
-        yield Told(say("Discharge ", title), tuple(_stores(mbook, energy)))
+        yield Told(say("Discharge ", title), tuple(_stores(mbook, name, energy)))
     elif action.verb == "prove dead":
         yield from _proofs(mbook, energy, title)
     else:
@@ -244,7 +245,7 @@ def _devices(mbook: MachineBook, energy: Energy | None) -> Sentence:
     return say(": ", joined(devices, ", then "))
 
 
-def _stores(mbook: MachineBook, energy: Energy | None) -> Iterator[Sentence]:
+def _stores(mbook: MachineBook, name: str, energy: Energy | None) -> Iterator[Sentence]:
     if energy is None or energy.stored is None:
         yield say("What stays stored is not recorded: discharge wherever charge can be, and measure")
         return
@@ -254,7 +255,7 @@ def _stores(mbook: MachineBook, energy: Energy | None) -> Iterator[Sentence]:
         item = say("In ", mbook.item_piece(one.in_.item)) if one.in_ is not None else say("In an item not recorded")
         how = str(one.discharge).rstrip(". ") if one.discharge else "How to discharge it is not recorded"
         measured = "" if "then measure" in how.lower() else ". Then measure"
-        yield say(item, place, f". {how}", measured)
+        yield say(item, place, f". {how}", measured, bleed_sentences(mbook, name, one))
 
 
 def _proofs(mbook: MachineBook, energy: Energy | None, title: Piece) -> Lines:

@@ -7,12 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from benchleaf.built import Built
 from benchleaf.pages.book import MachineBook
 from benchleaf.pages.readable import sentence_of
+from benchleaf.pages.sentences import Piece, Sentence, say
 from benchleaf.pages.shown import Block, Cell, Fact, Line, Note, ShownValue, Table
 from benchleaf.pages.torque_shown import chain_of
 from benchleaf.pages.values_shown import machine_form, reckoned_value
 from benchleaf.pages.wiring_tables import Rows
+from benchleaf.records.energy import Store
+from benchleaf.values.bleed_down import Outcome
 from benchleaf.values.stored_of_energy import Stored, not_recorded, stored_of_energy
 from benchleaf.values.supply_drop import LoadWire, loads_of
 from benchleaf.wiring.graph import make_graph
@@ -30,12 +34,53 @@ def bleed_blocks(mbook: MachineBook, energy: str) -> Iterator[Block]:
     having = {built.configuration for built in mbook.builts if energy in built.energy}
     for built in mbook.builts:
         if energy in built.energy and built.energy[energy].stored:
-            for one in stored_of_energy(built, energy, mbook.book.shop, graph=make_graph(built)):
+            for one in _stored_on(mbook, built, energy):
                 found.add(_bleed_cells(mbook, one), built.configuration)
     rows = found.rows(having)
     if rows:
         heads = ("Stored in", "Do, then measure", "How it was reckoned")
         yield Table(caption="Before a hand comes near what is stored", heads=heads, rows=rows, nothing="")
+
+
+def bleed_sentences(mbook: MachineBook, energy: str, store: Store) -> Sentence:
+    """What the record of a store lets one say of its bleeding, for the step that discharges it: a time only with the
+    measurement after it, or why there is none. Where machines differ, each with its own."""
+    said: dict[tuple[str, str], tuple[Stored, list[str]]] = {}
+    for built in mbook.builts:
+        if energy not in built.energy:
+            continue
+        for one in _stored_on(mbook, built, energy):
+            if one.place == store.place:
+                key = (_bleed_words(one), one.result.text)
+                said.setdefault(key, (one, []))[1].append(built.configuration.label)
+    pieces: list[Piece] = []
+    for (words, _), (one, labels) in said.items():
+        origin = one.result.origin
+        shown = ShownValue(text=words, status="agreed", origins=chain_of(origin)) if origin is not None else None
+        on = f" (on {' and '.join(labels)})" if len(said) > 1 else ""
+        pieces += say(". ", Piece(words, value=shown), on)
+    return tuple(pieces)
+
+
+def _bleed_words(one: Stored) -> str:
+    result = one.result
+    match result.outcome:
+        case Outcome.NO_PATH:
+            return "It does not discharge by itself"
+        case Outcome.NO_WAITING_TIME:
+            return f"A {one.charge.kind} has no waiting time"
+        case Outcome.TIME_UNKNOWN:
+            return f"{sentence_of(result.text)} ({result.notes[0]})" if result.notes else sentence_of(result.text)
+        case Outcome.WAIT:
+            held = f"; the time holds only while {' and '.join(one.holds_while)} stay closed" if one.holds_while else ""
+            return f"By its bleed path: {result.text}{held}"
+
+
+def _stored_on(mbook: MachineBook, built: Built, energy: str) -> tuple[Stored, ...]:
+    def made() -> tuple[Stored, ...]:
+        return stored_of_energy(built, energy, mbook.book.shop, graph=make_graph(built))
+
+    return mbook.remember(("stored", energy, built.configuration), made)
 
 
 def _bleed_cells(mbook: MachineBook, one: Stored) -> tuple[Cell, ...]:
