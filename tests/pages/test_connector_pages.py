@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
-from tests.pages.library import demo, demo_pages, tree, words
+from tests.pages.library import book, demo, demo_pages, drawn, tree, words
 
 from benchleaf.connectors.meeting import Consequence
 from benchleaf.pages.addresses import slug
 from benchleaf.pages.book import Book, MachineBook
-from benchleaf.pages.plugs_shown import EndShown, books_of, ends_of_step
+from benchleaf.pages.page_kinds import PAGE_KINDS
+from benchleaf.pages.plugs_shown import EndShown, books_of, ends_of_step, label_table
 from benchleaf.pages.ring_out_shown import ring_out_sections
 from benchleaf.pages.shown import Note
 from benchleaf.pages.swaps_shown import SwapShown, swap_groups
@@ -206,3 +208,82 @@ def test_the_wiring_page_leads_to_all_that_is_made_of_the_wiring() -> None:
     assert {f"cable/{slug(str(name))}.html#ring-out" for name in fp420().machine.wiring.cables} <= hrefs
     assert "procedure/draw-tray/plugs.html" in hrefs
     assert {path.removeprefix("machine/fp420/") for path in demo_pages() if "fp420/net/" in path} <= hrefs
+
+
+def opened_by_any(mbook: MachineBook, id: str, number: int) -> set[tuple[str, str, str]]:
+    """Connector, its label and its warning, of every end a step opens or plugs on any machine it is for."""
+    procedure = mbook.machine.procedures[id]
+    narrow = mbook.narrowed(procedure.applies, procedure.steps[number - 1].applies)
+    return {
+        (end.connector, end.end_label.words if end.end_label is not None else "", end.swap_words)
+        for _, book in books_of(narrow)
+        for end in book.open_ends_of_step(procedure, number)
+    }
+
+
+def steps_of_the_demo() -> Iterator[tuple[MachineBook, str, int]]:
+    for machine in ("fp420", "bc300"):
+        mbook = machine_of(machine)
+        for id, procedure in mbook.machine.procedures.items():
+            for number in range(1, len(procedure.steps) + 1):
+                yield mbook, str(id), number
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def ends_in(element: Any) -> list[Any]:
+    return element.findall(".//section[@class='end']")
+
+
+def test_every_step_that_opens_or_plugs_an_end_shows_face_label_and_swap_on_it_and_at_the_bench() -> None:
+    seen = 0
+    for mbook, id, number in steps_of_the_demo():
+        wanted = opened_by_any(mbook, id, number)
+        on_step = tree(mbook.at.step(id, number))
+        at_bench = tree(mbook.at.bench(id)).find(f".//section[@id='step-{number}']")
+        for place in (on_step, at_bench):
+            shown = ends_in(place)
+            assert {one.find(".//h3/a").text for one in shown} == {connector for connector, _, _ in wanted}
+            for end in shown:
+                titles = [one.find(f"{SVG}title").text for one in end.findall(f".//{SVG}svg")]
+                connector = end.find(".//h3/a").text
+                assert len(titles) == 2 and all(one.startswith(connector) and "side" in one for one in titles)
+            for connector, label, warning in wanted:
+                told = [words(one) for one in shown if one.find(".//h3/a").text == connector]
+                assert any(" ".join(f"{label}".split()) in one and warning in one for one in told)
+        seen += len(wanted)
+    assert seen > 20
+
+
+def test_a_label_at_the_step_is_that_of_the_procedures_label_list() -> None:
+    for mbook, id, number in steps_of_the_demo():
+        for end in ends_of_step(mbook, mbook.machine.procedures[id], number):
+            if end.label:
+                count, _, mark = end.label.partition(", ")
+                rows = [row.cells for row in label_table(mbook, mbook.machine.procedures[id]).rows]
+                assert any(cells[:2] == (count, mark) and cells[2].words == end.cable.words for cells in rows)
+
+
+def test_a_step_leads_to_plugs_and_labels_only_where_that_page_is_made() -> None:
+    for mbook, id, number in steps_of_the_demo():
+        leads = demo_pages()[mbook.at.step(id, number)].context["plugs"]
+        assert (leads is not None) == (mbook.at.plugs(id) in demo_pages())
+
+
+def test_a_step_that_only_plugs_leads_to_no_page_of_labels() -> None:
+    made = book(ONLY_PLUGS)
+    pages = {page.path: page for kind in PAGE_KINDS for page in kind.pages(made)}
+    step = pages["machine/m1/procedure/close/step-1.html"]
+    assert step.context["ends"] and step.context["plugs"] is None
+    assert "plugs.html" not in drawn(step, made) and "machine/m1/procedure/close/plugs.html" not in pages
+
+
+ONLY_PLUGS = {
+    "m1/machine.yaml": "record: machine\nid: m1\nname: Machine\n"
+    "items:\n  A1: {name: Board}\n  A2: {name: Other board}\n",
+    "m1/wiring.yaml": "record: wiring\nmachine: m1\nconnectors:\n  A1-J1: {family: f, contacts: 2, keyed: yes}\n"
+    "  A2-J1: {family: g, contacts: 2, keyed: yes}\ncables:\n  W1: {ends: [A1-J1, A2-J1], wires: {map: straight}}\n",
+    "m1/teardown/close.yaml": "record: teardown\nmachine: m1\nid: close\ntitle: Close it\nsteps:\n"
+    "  - title: Plug it\n    do: [plug: A1-J1]\n",
+}

@@ -61,7 +61,8 @@ class Pair:
         worst = self.ways[0]
         where = f"{worst.words}: {worst.worst.consequence.value}"
         if self.is_turned:
-            return f"{self.cables[0]} goes into {self.one} turned round as well. {where} ({worst.worst.words})."
+            leads = f"{worst.worst.consequence.value} ({worst.worst.words})"
+            return f"{self.cables[0]} goes into {self.one} turned round as well: {leads}."
         if len({way.mine for way in self.ways}) == 1:
             return f"The plug of {worst.mine} goes into {worst.place} as well. {where} ({worst.worst.words})."
         return f"{self.one} and {self.two} take each other's plugs. {where} ({worst.worst.words})."

@@ -10,28 +10,12 @@ from benchleaf.connectors.everywhere import open_ends_somewhere
 from benchleaf.connectors.labels import CableLabel
 from benchleaf.connectors.shots import Shot
 from benchleaf.drawings.face import face_view
-from benchleaf.frozen import dataclass
 from benchleaf.pages.art import art_of
 from benchleaf.pages.book import MachineBook
-from benchleaf.pages.shown import Applies, Art, Cell, Line, Table
+from benchleaf.pages.shown import Cell, EndShown, Line, Table
 from benchleaf.pages.wiring_tables import Rows
 from benchleaf.records.teardown import TeardownRecord
 from benchleaf.refs import is_connector
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EndShown:
-    """One end that a step opens or plugs: what to read on its label, what it can be taken for, both its faces."""
-
-    connector: Line
-    cable: Line
-    verb: str
-    label: str
-    own: str
-    warning: str
-    takes_another: bool
-    faces: tuple[Art, ...]
-    applies: Applies | None
 
 
 def ends_of_step(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tuple[EndShown, ...]:

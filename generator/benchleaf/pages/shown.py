@@ -377,13 +377,29 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class EndShown:
+    """One end that a step opens or plugs: what to read on its label, what it can be taken for, both its faces."""
+
+    connector: Line
+    cable: Line
+    verb: str
+    label: str
+    own: str
+    warning: str
+    takes_another: bool
+    faces: tuple[Art, ...]
+    applies: Applies | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepView:
     """A step as the reader sees it, the same on every page that shows it.
 
     ``energy`` is true for one that isolates, discharges or proves dead: the bench view never keeps its tick.
     ``stop`` says whether one may stop after it; ``unchecked`` marks a step of prose only; ``powered`` says why a
-    declared powered test is one; ``exposes`` what a prose step may expose, for all anybody knows; ``came_from``
-    which step a derived one undoes.
+    declared powered test is one; ``exposes`` what a prose step may expose, for all anybody knows; ``swaps`` are
+    the plugs that go elsewhere too, ``ends`` all it opens or plugs with their faces; ``came_from`` which step a derived
+    one undoes.
     """
 
     number: int
@@ -405,6 +421,7 @@ class StepView:
     powered: str | None = None
     exposes: str = ""
     swaps: tuple[Line, ...] = ()
+    ends: tuple[EndShown, ...] = ()
     came_from: Line | None = None
     notes: tuple[str, ...] = ()
 

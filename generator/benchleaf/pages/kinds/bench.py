@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import replace
 
 from benchleaf.currency_words import currency_of
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.page import Page
+from benchleaf.pages.plugs_shown import ends_of_step
 from benchleaf.pages.record_notes import procedure_note
 from benchleaf.pages.shown import BenchView, StepView
-from benchleaf.pages.step_view import scenes, step_view
+from benchleaf.pages.step_view import Scene, scenes, step_view
 from benchleaf.records.teardown import TeardownRecord
 
 
@@ -21,7 +23,7 @@ def pages(book: Book) -> Iterator[Page]:
 
 
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
-    steps = tuple(step_view(scene) for scene in scenes(mbook, procedure))
+    steps = tuple(bench_step(scene) for scene in scenes(mbook, procedure))
     before = [
         f"First: [{_plain(mbook.machine.procedures[str(one)].title)}]({mbook.at.procedure(str(one))})."
         for one in procedure.conditions
@@ -51,6 +53,11 @@ def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:
         },
         inputs=(procedure.place.file, mbook.machine.file),
     )
+
+
+def bench_step(scene: Scene) -> StepView:
+    """The step with all it opens or plugs: at the bench nobody turns to another page for a face."""
+    return replace(step_view(scene), swaps=(), ends=ends_of_step(scene.mbook, scene.procedure, scene.number))
 
 
 def content_of(steps: tuple[StepView, ...]) -> str:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.fastener_words import kind_words, size_words, tool_words
+from benchleaf.pages.kinds.plugs import opens_any
 from benchleaf.pages.links import trouble_line
 from benchleaf.pages.page import Page
 from benchleaf.pages.plugs_shown import ends_of_step
@@ -54,7 +55,7 @@ def page(scene: Scene, count: int) -> Page:
             table for table in (fasteners_table(scene), items_table(scene), connectors_table(scene)) if table.rows
         ),
         "ends": ends_of_step(mbook, procedure, scene.number),
-        "plugs": mbook.at.plugs(procedure.id),
+        "plugs": mbook.at.plugs(procedure.id) if opens_any(mbook, procedure) else None,
         "stops": stop_rows(scene.narrow, after),
         "states": state_rows(scene.narrow, after),
         "ledger": ledger_rows(scene.narrow, after),
