@@ -29,7 +29,7 @@
     const cables = Array.from(svg.querySelectorAll("[data-cable]"));
     const boxes = Array.from(svg.querySelectorAll("[data-item]"));
     const rows = Array.from(figure.querySelectorAll("tr[data-net]"));
-    let middle = { x: all.x + all.w / 2, y: all.y + all.h / 2 };
+    let middle = { x: all.x + all.w / 2, y: "top" in figure.dataset ? all.y : all.y + all.h / 2 };
     let scale = 1;
     let whole = true;
     let followed = [];
@@ -285,10 +285,11 @@
     svg.removeAttribute("width");
     svg.removeAttribute("height");
     view.setAttribute("aria-describedby", "diagram-help-" + order);
-    const help = make("p", "Arrow keys move the drawing, plus and minus zoom, 0 shows all, N and P walk along the net, Escape leaves it.", { class: "unseen", id: "diagram-help-" + order });
+    const walkKeys = rows.length ? " N and P walk along a followed net, Escape leaves it." : "";
+    const help = make("p", "Arrow keys or a finger move the drawing, plus and minus or two fingers zoom, 0 shows all." + walkKeys, { class: "diagram-help", id: "diagram-help-" + order });
     figure.classList.add("ready");
-    view.before(help, keys);
-    view.after(says);
+    view.before(keys);
+    view.after(says, help);
     if (fit() < SMALLEST) {
       const main = boxes.reduce((best, box) => (!best || box.getBBox().height > best.getBBox().height ? box : best), null);
       whole = false;
