@@ -45,7 +45,7 @@ ASK = """async (addresses) => {
   }
   return said;
 }"""
-DRAWN = "() => document.querySelectorAll('.art svg text').forEach((one) => one.remove())"
+DRAWN = "() => document.querySelectorAll('.art svg text, .diagram svg text').forEach((one) => one.remove())"
 """Letters over lines, whose ground axe cannot judge; drawings have tests of their own."""
 EVERY = sorted(
     (str(one.id), str(id)) for one in derived().library.machines.values() for id in (*one.codes, *one.symptoms)

@@ -8,12 +8,12 @@ from typing import Any
 
 import html5lib
 import pytest
-from tests.pages.library import demo, demo_pages, drawn, words
+from tests.pages.library import book, demo, demo_pages, drawn, words
 
 from benchleaf.isolation.policy import Ending
 from benchleaf.pages.book import Book
 from benchleaf.pages.isolation_shown import IsolationView, TestShown
-from benchleaf.pages.kinds import codes, finder, home, symptoms
+from benchleaf.pages.kinds import code, codes, finder, home, symptoms
 from benchleaf.pages.page import Page
 from benchleaf.troubles.causes import causes_of
 from benchleaf.troubles.problem_of import cases_of, order_of, quality_of
@@ -229,3 +229,35 @@ def test_an_order_is_never_folded_away_by_a_serial_alone() -> None:
     orders = [one for one in top.iter("section") if one.get("class") == "order"]
     careful = next(one for one in top.iter("div") if one.get("data-narrow") == "answered" and orders[0] in one.iter())
     assert len(orders) > 1 and all(one in careful.iter() for one in orders)
+
+
+BARE = {
+    "shop.yaml": "record: shop\nname: Shop\n",
+    "m/machine.yaml": "record: machine\nid: m\nname: M\nitems: {frame: {name: Frame, held-by: none}, A1: Board}\n",
+    "m/codes/e1.md": "---\nrecord: code\ncode: E1\ncauses: {a: {likely: 2}, b: {remedy: replace A1}}\n---\n",
+}
+
+
+def test_what_nobody_recorded_of_a_code_is_said_and_nothing_is_cleared_by_it() -> None:
+    bare = book(BARE)
+    mbook = bare.machine("m")
+    [made] = [page for page in code.pages(bare) if page.path == mbook.at.code("E1")]
+    text = words(html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(drawn(made, bare)))
+    for said in (
+        "Which signals this code depends on is not recorded",
+        "Isolate: no energy is recorded, everything counts as live",
+        "Where it is proved dead is not recorded: it counts as live. Measure.",
+        "Dead end: a, no remedy is recorded",
+        "What to do when no fault is found: not recorded",
+        "the supplies of 'Replace the A1': no author wrote it",
+    ):
+        assert said in text or said.replace("the A1", "the board (A1)") in text, said
+    entry = finder.page(mbook)
+    assert "What uses power here is not recorded" in drawn(entry, bare)
+    assert "what it means is not recorded" in drawn(entry, bare)
+
+
+def test_a_machine_without_a_code_or_symptom_still_has_its_page_to_tick() -> None:
+    bare = book({name: text for name, text in BARE.items() if "codes" not in name})
+    html = drawn(finder.page(bare.machine("m")), bare)
+    assert "No code is recorded." in html and "No symptom is recorded." in html

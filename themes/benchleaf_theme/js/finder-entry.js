@@ -185,7 +185,7 @@
     }
   }
 
-  const sections = Array.from(entry.querySelectorAll("[data-functions]")).filter((one) => tables[Number(one.dataset.functions)]);
+  const sections = Array.from(entry.querySelectorAll("[data-functions]")).filter((one) => (tables[Number(one.dataset.functions)] || { functions: [] }).functions.length);
   for (const tick of ticks) {
     box(tick).hidden = false;
   }

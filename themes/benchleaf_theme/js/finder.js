@@ -396,7 +396,7 @@
         made.append(line);
       });
       const keep = make("p", "The address of this page holds these answers: ", { class: "finder-keep" });
-      keep.append(make("a", "link to them", { href: addressOf(this.interview) }), ". ", button("Print", () => window.print()), button("Start again", () => go({ place: this.interview.place, answers: [], cured: "" })));
+      keep.append(make("a", "link to them", { href: addressOf(this.interview) }), button("Print", () => window.print()), button("Start again", () => go({ place: this.interview.place, answers: [], cured: "" })));
       box.append(...(this.known.length ? [made] : []), keep);
       return box;
     }
@@ -419,9 +419,10 @@
     place.querySelector("[data-finder-place]").replaceChildren(begin);
   }
 
-  /* Where all machines are alike there is nothing to choose: the first test is shown at once. */
+  /* Where all machines are alike, or the machine is known, there is nothing to choose: the first test is shown at once. */
   function beginning() {
-    return places.length === 1 ? { place: places[0].dataset.case, answers: [], cured: "" } : null;
+    const left = places.filter((place) => !place.closest(".order[hidden]"));
+    return left.length === 1 ? { place: left[0].dataset.case, answers: [], cured: "" } : null;
   }
 
   function render() {
@@ -449,5 +450,10 @@
     note.remove();
   }
   window.addEventListener("hashchange", addressChanged);
+  document.addEventListener("benchleaf:fit", function () {
+    if (!readAddress()) {
+      render();
+    }
+  });
   render();
 })();

@@ -24,6 +24,8 @@ from benchleaf.troubles.tree import plain
 NAME = "finder"
 """The page's name in the folder of its machine."""
 
+NO_FUNCTION = "What uses power here is not recorded: what is dead and what works tells nothing, and clears nothing."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tick:
@@ -109,7 +111,7 @@ def functions(mbook: MachineBook) -> Iterator[Functions]:
             number=number, on="; ".join(labels), applies=mbook.words_for(on),
             table=Table(
                 caption="What each function hangs on", heads=("Function", "Hangs on, from where power enters"),
-                rows=rows, nothing="No function that uses power is recorded.",
+                rows=rows, nothing=NO_FUNCTION,
             ),
         )  # fmt: skip
 
