@@ -22,7 +22,7 @@ from benchleaf.pages.papers import NO_PAPERS, Papers
 from benchleaf.pages.pictures import picture_assets
 from benchleaf.photo_metadata import without_metadata
 from benchleaf.pipeline import Checked
-from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, page_script, read_synonyms
+from benchleaf.search import DEFAULT_SYNONYMS, Document, SynonymRule, build_index, page_script, read_synonyms, rules_of
 from benchleaf.search.bundle import SCRIPTS
 from benchleaf.source import Source
 
@@ -95,5 +95,4 @@ def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Ass
 
 def synonyms_of(book: Book) -> tuple[SynonymRule, ...]:
     """The trade's other words and the shop's own; a group of words finds each by every other."""
-    own = (" = ".join(group) for group in book.shop.synonyms if len(group) > 1)
-    return read_synonyms((*DEFAULT_SYNONYMS, *own))[0]
+    return (*read_synonyms(DEFAULT_SYNONYMS)[0], *rules_of(book.shop.synonyms))

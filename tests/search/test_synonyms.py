@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.search.manual import documents
 
-from benchleaf.search import DEFAULT_SYNONYMS, SynonymRule, build_index, open_index, read_synonyms, search
+from benchleaf.search import DEFAULT_SYNONYMS, SynonymRule, build_index, open_index, read_synonyms, rules_of, search
 
 
 def urls(rules: tuple[SynonymRule, ...], query: str) -> list[str]:
@@ -54,3 +54,13 @@ def test_a_rule_that_cannot_be_read_is_said_with_a_remedy(line: str, remedy: str
 def test_rules_that_lead_nowhere_in_this_manual_are_left_out_of_the_page() -> None:
     rules, _ = read_synonyms(["gubbins = drive belt", "gubbins = trebuchet"])
     assert open_index(build_index(documents(), rules)).root["synonyms"]["gubbins"] == ["drive belt"]
+
+
+def test_each_phrase_of_a_group_finds_every_other_whatever_signs_are_in_it() -> None:
+    rules = rules_of([["gubbins", "drive belt", "what > ever"], ["of the", "lonely"], ["PSU", "psu"]])
+    assert rules == (
+        SynonymRule(("drive", "belt"), (("gubbins",), ("what", "ever"))),
+        SynonymRule(("gubbins",), (("drive", "belt"), ("what", "ever"))),
+        SynonymRule(("what", "ever"), (("drive", "belt"), ("gubbins",))),
+    )
+    assert urls(rules, "gubbins")[0] == "lc30/drive-belt.html"

@@ -9,7 +9,7 @@ from benchleaf.search.documents import Answer, Document, Filters, Hit
 from benchleaf.search.index import build_index
 from benchleaf.search.ranking import search
 from benchleaf.search.reader import Index, open_index
-from benchleaf.search.synonyms import SynonymError, SynonymRule, read_synonyms
+from benchleaf.search.synonyms import SynonymError, SynonymRule, read_synonyms, rules_of
 from benchleaf.search.trade_words import DEFAULT_SYNONYMS
 
 __all__ = [
@@ -25,5 +25,6 @@ __all__ = [
     "open_index",
     "page_script",
     "read_synonyms",
+    "rules_of",
     "search",
 ]

@@ -11,6 +11,8 @@ from collections.abc import Iterable, Sequence
 from benchleaf.frozen import dataclass
 from benchleaf.search.words import STOP_WORDS, terms_of
 
+LONGEST = 4  # words of a phrase
+
 
 @dataclass(frozen=True, slots=True)
 class SynonymRule:
@@ -40,6 +42,26 @@ def read_synonyms(lines: Sequence[str]) -> tuple[tuple[SynonymRule, ...], tuple[
     return rules, tuple(errors)
 
 
+def rules_of(groups: Iterable[Sequence[str]]) -> tuple[SynonymRule, ...]:
+    """The rules of groups of phrases that find one another; a phrase that cannot be searched is left out."""
+    finds: dict[tuple[str, ...], set[tuple[str, ...]]] = {}
+    for group in groups:
+        phrases = [_phrase(text) for text in group if is_searchable(text)]
+        for asked in phrases:
+            finds.setdefault(asked, set()).update(other for other in phrases if other != asked)
+    return tuple(SynonymRule(asked, tuple(sorted(found))) for asked, found in sorted(finds.items()) if found)
+
+
+def is_searchable(text: str) -> bool:
+    """Whether a phrase can be asked for and found: one to four words, not counting ``the``, ``of`` and such."""
+    return 1 <= len(_phrase(text)) <= LONGEST
+
+
+def are_the_same(one: str, other: str) -> bool:
+    """Whether two phrases are the same words to the search: ``Cut-out`` and ``cut out``."""
+    return _phrase(one) == _phrase(other)
+
+
 def _read_line(line: str, finds: dict[tuple[str, ...], set[tuple[str, ...]]]) -> str:
     """Puts the pairs of one line into ``finds``; returns the problem, or nothing."""
     if ("=" in line) == (">" in line):
@@ -53,7 +75,7 @@ def _read_line(line: str, finds: dict[tuple[str, ...], set[tuple[str, ...]]]) ->
         left, right = line.split(">", 1)
         phrases = [_phrase(left), *(_phrase(part) for part in right.split(","))]
         pairs = [(phrases[0], other) for other in phrases[1:]]
-    if any(not 1 <= len(phrase) <= 4 for phrase in phrases):
+    if any(not 1 <= len(phrase) <= LONGEST for phrase in phrases):
         return f"'{line}': each side needs one to four words that can be searched (not only 'the', 'of' and such)"
     for asked, found in pairs:
         finds.setdefault(asked, set()).add(found)
