@@ -243,6 +243,22 @@ def test_other_plugins_work_on_articles_and_may_choose_the_place_of_the_site(pro
     assert hidden(project) == []
 
 
+def test_an_article_leads_to_pages_of_records_and_a_dead_link_is_told(
+    project: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    article = project / "content/articles/solvents.md"
+    article.write_text("# Solvents\n\nSee [the board](../item/lc30/A1.html#how) and [home](../index.html).\n")
+    build_manual(str(project / "mkdocs.yml"), strict=True)  # a warning would stop it
+    assert 'href="../item/lc30/A1.html#how"' in (project / "site/articles/solvents.html").read_text()
+    article.write_text("# Solvents\n\nSee [the board](../item/lc30/A9.html).\n")
+    build_manual(str(project / "mkdocs.yml"))
+    assert "articles/solvents.md: the link '../item/lc30/A9.html' leads to no page of this manual" in caplog.text
+    with pytest.raises(MkDocsException):
+        build_manual(str(project / "mkdocs.yml"), strict=True)
+    assert "A9" in (project / "site/articles/solvents.html").read_text()
+    assert not logging.getLogger("mkdocs.structure.pages").filters
+
+
 def test_mkdocs_own_search_plugin_works_beside_it(project: Path) -> None:
     config = project / "mkdocs.yml"
     config.write_text(config.read_text().replace("[benchleaf]", "[search, benchleaf]"))

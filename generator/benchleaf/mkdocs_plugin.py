@@ -23,6 +23,7 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import InclusionLevel
 
 from benchleaf.edges import site_swap
+from benchleaf.edges.article_links import HeldLinks
 from benchleaf.pages.page import Manual
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
 from benchleaf.report import render_text
@@ -95,6 +96,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         self._server: LiveReloadServer | None = None
         self._stage: site_swap.Stage | None = None
         self._manual: Manual | None = None
+        self._links: HeldLinks | None = None
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         if dirty:
@@ -134,13 +136,20 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         kept = (file for file in files if file.inclusion is not InclusionLevel.EXCLUDED)
         taken = {file.dest_uri: file.src_uri for file in kept}
         ours = make_environment(self._manual.frame, config.theme.dirs)
+        written: set[str] = set()
         try:
             for page in self._manual.pages:
+                written.add(page.path)
                 self._write(page.path, render_page(page, ours), taken)
             for asset in self._manual.assets:
+                written.add(asset.path)
                 self._write(asset.path, asset.data if asset.data is not None else Path(asset.source or ""), taken)
         except site_swap.PathRefused as refused:
             raise PluginError(f"{refused}. Rename one of the two records, or the article.") from refused
+        assert self._links is not None
+        self._links.close()  # every article has been read
+        for dead in self._links.dead(written):
+            log.warning(dead)
 
     @LAST
     def on_post_build(self, *, config: MkDocsConfig) -> None:
@@ -196,9 +205,13 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
 
     def _open(self, config: MkDocsConfig) -> None:
         self._stage = site_swap.open_stage(Path(config.site_dir))
+        self._links = HeldLinks()
         config.site_dir = str(self._stage.folder)
 
     def _close(self) -> None:
+        if self._links is not None:
+            self._links.close()
+            self._links = None
         if self._stage is not None:
             site_swap.close_stage(self._stage)
             self._stage = None
