@@ -86,7 +86,7 @@ def test_the_look_is_kept_and_goes_back_to_the_device(page: Page, site: Path) ->
     page.goto((site / PAGES[1]).as_uri())
     assert page.evaluate(ground) == dark
     page.click("[data-look-switch]")
-    assert page.inner_text("[data-look-now]") == "device"
+    assert page.inner_text("[data-look-now]") == "as set"
     assert page.evaluate(ground) == device
 
 

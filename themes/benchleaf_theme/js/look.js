@@ -3,7 +3,7 @@
 (function () {
   const KEY = "benchleaf.look";
   const LOOKS = ["device", "light", "dark"];
-  const WORDS = { device: "device", light: "light", dark: "dark" };
+  const WORDS = { device: "as set", light: "light", dark: "dark" };
   const root = document.documentElement;
   root.classList.add("scripted");
 
