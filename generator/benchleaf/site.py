@@ -7,10 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import benchleaf_theme
-from benchleaf.drawings.diagram_values import Diagram
-from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.safety_sign import safety_sign
-from benchleaf.edges.graphviz_edge import draw
+from benchleaf.edges.graphviz_edge import drawn
 from benchleaf.pages.book import Book
 from benchleaf.pages.documents import KIND_WEIGHTS
 from benchleaf.pages.isolation_shown import finder_assets
@@ -42,12 +40,6 @@ def manual_of(checked: Checked, content: Path, papers: Papers = NO_PAPERS) -> Ma
         findings=checked.findings,
         sources=checked.sources,
     )
-
-
-def drawn(diagram: Diagram) -> Drawing | str:
-    """A diagram drawn by the program that came with the package, or the problem in words."""
-    made = draw(diagram)
-    return made.drawing if made.drawing is not None else made.problem
 
 
 def _noting(pages: Iterable[Page], documents: list[Document]) -> Iterator[Page]:

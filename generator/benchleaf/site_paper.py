@@ -12,6 +12,7 @@ from typing import Any
 
 from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding, in_order
+from benchleaf.edges.graphviz_edge import drawn
 from benchleaf.edges.paper_shelf import Shelf, key_of
 from benchleaf.edges.pdf import NotPrinted
 from benchleaf.edges.pdf_worker import PdfWorker
@@ -109,7 +110,7 @@ def _set(checked: Checked, content: Path, order: PaperOrder, shelf: Shelf) -> tu
 
 
 def _files(checked: Checked, content: Path, paper: Paper) -> Iterator[PaperFile]:
-    book, assets = Book(checked.derived), checked.derived.library.assets
+    book, assets = Book(checked.derived, drawn), checked.derived.library.assets
 
     def pictures(path: str) -> bytes | None:
         return picture_bytes(assets, content, path)

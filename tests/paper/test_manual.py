@@ -56,8 +56,9 @@ def test_the_same_bytes_twice() -> None:
 def test_the_site_gets_every_sheet_that_holds_something_beside_the_procedure() -> None:
     procedure = demo_book().machine("fp420").machine.procedures["replace-print-head"]
     files = list(paper_files(demo_book(), "fp420", procedure, demo_pictures))
-    assert files[0].path == "machine/fp420/procedure/replace-print-head/paper/replace-print-head-procedure.pdf"
-    assert len({one.path for one in files}) == len(files) == 8
+    assert files[0].path == "machine/fp420/procedure/replace-print-head/paper/replace-print-head-pack.pdf"
+    assert files[1].path == "machine/fp420/procedure/replace-print-head/paper/replace-print-head-procedure.pdf"
+    assert len({one.path for one in files}) == len(files) == 9  # the pack, and a sheet of each of 8 kinds
     assert not any(one.sheet.nothing for one in files)
     assert all(paper_findings(demo().derived, "fp420", one.sheet) == () for one in files)
 

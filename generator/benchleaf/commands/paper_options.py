@@ -37,6 +37,7 @@ def book_or_refuse(
     checked: Checked, content: Path, machine: Machine, variant: str | None, serial: str | None, paper: str
 ) -> tuple[MachineBook, Callable[[str], bytes | None], Paper]:
     """The machine to print of, its pictures and the paper; leaves with 2 when records have errors."""
+    from benchleaf.edges.graphviz_edge import drawn
     from benchleaf.edges.pictures import picture_bytes
     from benchleaf.pages.book import Book
     from benchleaf.paper.sheet import PAPERS
@@ -45,7 +46,7 @@ def book_or_refuse(
         refuse("Give --variant or --serial, not both: a serial already says which variant it is.")
     if checked.has_errors:
         refuse("The records have errors, so nothing is printed. `benchleaf check` names them.")
-    book, assets = Book(checked.derived), checked.derived.library.assets
+    book, assets = Book(checked.derived, drawn), checked.derived.library.assets
     return book.machine(machine.id), lambda path: picture_bytes(assets, content, path), PAPERS[paper]
 
 

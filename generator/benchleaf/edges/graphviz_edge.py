@@ -110,6 +110,12 @@ def draw(
     return Drawn(drawing)
 
 
+def drawn(diagram: Diagram) -> Drawing | str:
+    """A diagram drawn by the program that came with the package, or the problem in words: what a ``Book`` asks for."""
+    made = draw(diagram)
+    return made.drawing if made.drawing is not None else made.problem
+
+
 def _kept(diagram: Diagram, picture: str) -> Drawing:
     return Drawing(svg=picture, title=diagram.title, description=diagram.description, table=diagram.table)
 

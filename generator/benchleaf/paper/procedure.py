@@ -17,6 +17,7 @@ from benchleaf.pages.shown import Line, Need, Picture, SafetyMessage, StepView, 
 from benchleaf.pages.step_view import ENERGY_VERBS, Scene, scenes, step_view
 from benchleaf.paper.boxes import ActionData, actions_of
 from benchleaf.paper.origins import Footnotes
+from benchleaf.paper.plug_parts import diagrams, plug_rows, swap_rows
 from benchleaf.paper.prose import prose_blocks
 from benchleaf.paper.sheet import Paper, Sheet
 from benchleaf.paper.state_lines import hold_lines, start_lines, stop_lines
@@ -68,6 +69,8 @@ class _Writer:
             "summary": [self.safety(one) for one in safety_summary(subject.hazards, procedure)],
             "start": start_lines(subject),
             "steps": [self.step(scene) for scene in kept],
+            "plugs": plug_rows(subject, self.files),
+            "diagrams": diagrams(subject, self.files),
             "torques": torque_rows(subject, self.notes),
             **ledger_rows(subject),
             "back": [self.back(one) for one in back_steps(subject)],
@@ -132,6 +135,7 @@ class _Writer:
             "actions": [action_data(one) for one in actions_of(scene, self.notes)],
             "text": prose_blocks(view.text),
             "pictures": [made for one in view.pictures if (made := self.picture(scene, one)) is not None],
+            "swaps": swap_rows(view.swaps),
             "torques": [self.torque(one) for one in view.torques if not one.later],
             "needs": needs_line(view),
             "holds": hold_lines(self.subject, view.number),
