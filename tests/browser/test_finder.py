@@ -239,6 +239,19 @@ def test_where_all_machines_are_alike_the_first_test_is_shown_at_once(
     assert page.locator("[data-finder-next]").count() == 0
 
 
+def test_where_the_machine_was_said_its_first_test_is_shown_at_once(
+    page: Page, site: tuple[Path, dict[tuple[str, str], str]]
+) -> None:
+    assert len(cases("bc300", "E3")) == 2
+    opened(page, site, "bc300", "E3")
+    assert page.locator("[data-finder-next]").count() == 0
+    page.locator(".chooser summary").click()
+    page.locator("fieldset[data-question='variant'] input[value='two-bank']").check()
+    page.locator("[data-finder-next] h4").wait_for()
+    assert page.locator("section.order:visible").count() == 1
+    assert page.locator("[data-finder-next]").count() == 1
+
+
 def test_an_answer_of_another_issue_is_left_out_and_said(
     page: Page, site: tuple[Path, dict[tuple[str, str], str]]
 ) -> None:
