@@ -30,6 +30,17 @@ def without_metadata(data: bytes) -> bytes:
     return data
 
 
+def orientation(data: bytes) -> int:
+    """Which way up a JPEG is to be shown, 1 to 8 (Exif 2.3, 4.6.4); 1 when it does not say or is none."""
+    at = data.find(b"\xff\xe1", 2, 65_536)
+    while at >= 0:
+        size = int.from_bytes(data[at + 2 : at + 4], "big")
+        if data[at + 4 : at + 10] == b"Exif\0\0":
+            return _orientation(data[at + 10 : at + 2 + size])
+        at = data.find(b"\xff\xe1", at + 2, 65_536)
+    return 1
+
+
 # ---- JPEG (ITU-T T.81, B.1.1: markers and segments)
 
 

@@ -17,6 +17,7 @@ from benchleaf.pages.shown import Line, Need, Picture, SafetyMessage, StepView, 
 from benchleaf.pages.step_view import ENERGY_VERBS, Scene, scenes, step_view
 from benchleaf.paper.boxes import ActionData, actions_of
 from benchleaf.paper.origins import Footnotes
+from benchleaf.paper.picture_size import picture_size
 from benchleaf.paper.plug_parts import diagrams, plug_rows, swap_rows
 from benchleaf.paper.prose import prose_blocks
 from benchleaf.paper.sheet import Paper, Sheet
@@ -191,11 +192,12 @@ class _Writer:
         name = self.photos.setdefault(path, f"photo-{len(self.photos) + 1}.{ending(data)}")
         self.files[name] = data
         self.places.setdefault(name, photo.file.place)
-        wide = min(PICTURE_WIDE, PICTURE_HIGH * one.width / one.height)
+        own_wide, own_high = picture_size(data) or (float(one.width), float(one.height))
+        wide = min(PICTURE_WIDE, PICTURE_HIGH * own_wide / own_high)
         shows = (
             one.shows if photo.shows else f"Picture for step {scene.number}: {scene.step.title}"
         )
-        high = wide * one.height / one.width
+        high = wide * own_high / own_wide
         return {
             "file": name,
             "alt": shows,
