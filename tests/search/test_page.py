@@ -97,6 +97,21 @@ def test_filters_hide_the_same_pages_on_both_sides(open_page: Callable[..., Page
             assert page.evaluate(ASK, [query, narrowed]) == in_python(index(), query, Filters(**narrowed))
 
 
+def test_a_variant_hides_the_pages_of_machines_without_it_on_both_sides(
+    open_page: Callable[..., Page], tmp_path: Path
+) -> None:
+    pages = [
+        Document(url=f"{n}.html", title="Brake", kind="item", machine=machine, variants=variants)
+        for n, (machine, variants) in enumerate((("B600", ()), ("B600", ("mk2",)), ("LC30", ()), ("", ())))
+    ]
+    made = build_index(pages)
+    page, opened = open_page(lay_site(tmp_path, made)), open_index(made)
+    for narrowed, urls in (({"variant": "mk2"}, ["0", "1", "3"]), ({"variant": "mk1"}, ["3"]), ({}, list("0123"))):
+        found = page.evaluate(ASK, ["brake", narrowed])
+        assert found == in_python(opened, "brake", Filters(**narrowed))
+        assert sorted(hit["url"][0] for hit in found["hits"]) == urls
+
+
 def test_junk_throws_nothing_in_the_page_and_is_answered_alike(open_page: Callable[..., Page]) -> None:
     page = open_page()
     for junk in JUNK:

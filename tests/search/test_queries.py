@@ -112,6 +112,20 @@ def test_a_kind_that_counts_less_stands_behind_what_matches_as_well_but_not_with
     assert [hit.url for hit in search(opened, "k1").hits] == ["c.html", "d.html"]
 
 
+def test_a_page_of_a_machine_without_the_variant_does_not_pass() -> None:
+    pages = [
+        Document(url="all.html", title="Brake", kind="procedure", machine="B600"),
+        Document(url="new.html", title="Brake", kind="procedure", machine="B600", variants=("mk2",)),
+        Document(url="other.html", title="Brake", kind="procedure", machine="LC30"),
+        Document(url="shop.html", title="Brake cleaner", kind="supply"),
+    ]
+    opened = open_index(build_index(pages))
+    assert {hit.url for hit in search(opened, "brake", Filters(variant="mk2")).hits} == {
+        "all.html", "new.html", "shop.html",
+    }  # fmt: skip
+    assert search(opened, "brake", Filters(machine="LC30", variant="mk2")).hidden == 4
+
+
 def test_the_line_shown_holds_the_words_marked() -> None:
     hit = search(index(), "lime on rod").hits[0]
     assert "".join(text for text, _ in hit.line) == "Lime on the heating rod slows heating down."

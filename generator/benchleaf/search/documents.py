@@ -36,7 +36,10 @@ class Document:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filters:
-    """What the reader has narrowed the search to; empty = not narrowed. A page for all variants passes any variant."""
+    """What the reader has narrowed the search to; empty = not narrowed.
+
+    A page for all variants of its machine passes any that the machine has; a page of no machine passes always.
+    """
 
     machine: str = ""
     variant: str = ""

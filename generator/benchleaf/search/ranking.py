@@ -151,11 +151,8 @@ def _family(index: Index, family: Sequence[Member], is_single: bool) -> _Found:
 
 def _passes(index: Index, page: int, filters: Filters) -> bool:
     machine, kind, variants = index.sort_of(page)
-    return (
-        filters.machine in ("", machine)
-        and filters.kind in ("", kind)
-        and (not filters.variant or not variants or filters.variant in variants)
-    )
+    is_variant = filters.variant in ("", *variants) or (not variants and index.may_be(machine, filters.variant))
+    return filters.machine in ("", machine) and filters.kind in ("", kind) and is_variant
 
 
 def _marks(slot: Slot) -> dict[str, float]:

@@ -128,6 +128,11 @@ class Index:
         machine, kind, variants = self.root["sorts"][self.sorts[number]]
         return self.root["machines"][machine], self.root["kinds"][kind], tuple(variants)
 
+    def may_be(self, machine: str, variant: str) -> bool:
+        """Whether a page of a machine that is for all its variants is for this one; one of no machine is for any."""
+        at = self.root["machines"].index(machine)
+        return not machine or any(sort[0] == at and variant in sort[2] for sort in self.root["sorts"])
+
     def weight_of(self, number: int) -> float:
         """How much a page of its kind counts."""
         return cast(float, self.root["kindWeights"][self.root["sorts"][self.sorts[number]][1]])

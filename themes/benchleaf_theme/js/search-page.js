@@ -82,7 +82,7 @@
         const choices = values.filter(Boolean);
         if (choices.length < 2) continue;
         const select = make("select", { id: "search-" + name + "-" + number, onchange: () => ask(input.value) },
-          make("option", { value: "" }, "All"), ...choices.map((value) => make("option", { value }, capital(value))));
+          make("option", { value: "" }, "All"), ...choices.map((value) => make("option", { value }, name === "kind" ? capital(value) : value)));
         if (choices.includes(root.dataset[name])) select.value = root.dataset[name];
         selects[name] = select;
         filters.append(make("div", {}, make("label", { for: select.id }, label), select));
@@ -97,7 +97,7 @@
 
     function showNarrowed() {
       const values = Object.values(chosen()).filter(Boolean);
-      narrowed.textContent = values.length ? "Narrowed to: " + values.map(capital).join(", ") : "Narrow down";
+      narrowed.textContent = values.length ? "Narrowed to: " + values.join(", ") : "Narrow down";
     }
 
     function ask(query) {

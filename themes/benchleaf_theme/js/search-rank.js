@@ -346,9 +346,12 @@
 
   function passing(index, filters) {
     const { machine = "", variant = "", kind = "" } = filters || {};
+    // what is for all variants of a machine is for the one looked for only if that machine has it; of no machine: for any
+    const having = new Set(index.root.sorts.filter((sort) => sort[2].includes(variant)).map((sort) => sort[0]));
+    const mayBe = (machineAt) => !index.root.machines[machineAt] || having.has(machineAt);
     return index.root.sorts.map(([machineAt, kindAt, variants]) => (
       (!machine || machine === index.root.machines[machineAt]) && (!kind || kind === index.root.kinds[kindAt]) &&
-      (!variant || !variants.length || variants.includes(variant))));
+      (!variant || variants.includes(variant) || (!variants.length && mayBe(machineAt)))));
   }
 
   /** The best pages in order with their scores, and what is needed to show them. */
