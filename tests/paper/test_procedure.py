@@ -238,6 +238,13 @@ def test_a_step_of_the_way_back_carries_the_messages_of_the_step_it_undoes() -> 
     assert checked >= 6
 
 
+def test_the_way_back_names_things_and_no_ids_in_brackets() -> None:
+    said = [action["said"] for step in demo_sheet("fp420", "make-dead").data["back"] for action in step["actions"]]
+    assert any("Left cover" in words or "left cover" in words for words in said)
+    assert not [words for words in said if re.search(r"\([a-z0-9-]+(\.[a-z0-9-]+)?\)", words)]
+    assert "Tighten the 4 M3 × 8 mm pan screws of Left cover" in said
+
+
 def test_every_reading_that_proves_dead_has_a_box() -> None:
     steps = demo_sheet("fp420", "make-dead", variant="mk1").data["steps"]
     boxes = [box for step in steps for action in step["actions"] for box in action["boxes"]]

@@ -13,10 +13,26 @@ from benchleaf.pages.sentences import plural
 
 _ID = re.compile(r"'[^']*'|(?<![\w/.-])[A-Za-z][A-Za-z0-9-]*(?:\.[A-Za-z0-9+-]+)*(?![\w/]|\s*×)")
 
+_BRACKETED = re.compile(r" \(([A-Za-z][A-Za-z0-9-]*(?:\.[A-Za-z0-9-]+)?)\)")
+
 
 def named(mbook: MachineBook, words: str) -> str:
     """The sentence with every id of a fastener set, an item or an energy replaced; what is no id stays."""
     return _ID.sub(lambda found: _name(mbook, found.group()), words)
+
+
+def in_words(mbook: MachineBook, words: str) -> str:
+    """An instruction without ids in brackets: ``Put the left cover (left-cover) in its place`` → without them, and
+    ``the 4 pan screws (left-cover.left-screw)`` → ``the 4 pan screws of Left cover``; designations stay."""
+
+    def replaced(found: re.Match[str]) -> str:
+        id = found.group(1)
+        item, dot, _ = id.partition(".")
+        if dot and mbook.sets(id):
+            return f" of {mbook.item_words(item)}"
+        return "" if id == id.lower() and id in mbook.record.items else found.group()
+
+    return _BRACKETED.sub(replaced, words)
 
 
 def _name(mbook: MachineBook, id: str) -> str:

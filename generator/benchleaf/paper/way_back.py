@@ -8,7 +8,7 @@ from typing import Any
 from benchleaf.applicability import Configuration
 from benchleaf.frozen import dataclass
 from benchleaf.paper.merged import by_value, merged
-from benchleaf.paper.names import named
+from benchleaf.paper.names import in_words, named
 from benchleaf.paper.subject import Subject
 from benchleaf.physical.instructions import Instruction
 from benchleaf.physical.ledger import ledger
@@ -82,7 +82,12 @@ def _data(subject: Subject, number: int, key: Key, on: frozenset[Configuration])
         "number": f"R{number}", "title": title, "why": " · ".join(said), "text": [], "pictures": [], "torques": [],
         "needs": " · ".join(notes), "holds": [], "stop": [],
         "actions": [
-            {"said": words, "parts": [], "boxes": [], "facts": [" · ".join(facts)] if facts else []}
+            {
+                "said": in_words(subject.mbook, words),
+                "parts": [],
+                "boxes": [],
+                "facts": [" · ".join(facts)] if facts else [],
+            }
             for words, facts in instructions
         ],
     }  # fmt: skip
