@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import html5lib
 import jinja2
 import pytest
@@ -186,3 +188,23 @@ def test_an_asset_has_bytes_or_a_file_and_not_both() -> None:
         Asset(path="a.svg")
     with pytest.raises(ValueError, match="either"):
         Asset(path="a.svg", data=b"", source="a.svg")
+
+
+def test_macros_are_made_ready_once_a_page_whoever_imports_them(tmp_path: Path) -> None:
+    macros = tmp_path / "macros"
+    macros.mkdir()
+    (macros / "inner.html").write_text("{{ made() }}{% macro at() %}{{ page.path }}{% endmacro %}")
+    for name in ("one", "two"):
+        (macros / f"{name}.html").write_text(
+            "{% import 'macros/inner.html' as inner with context %}{% macro here() %}{{ inner.at() }}{% endmacro %}"
+        )
+    (tmp_path / "page.html").write_text(
+        "{% import 'macros/one.html' as one with context %}{% import 'macros/two.html' as two with context %}"
+        "{{ one.here() }} {{ two.here() }}"
+    )
+    env = make_environment(Frame(name="Manual"), (str(tmp_path),))
+    times: list[str] = []
+    env.globals["made"] = lambda: times.append("made") or ""
+    shown = [render_page(Page(kind="step", path=path, title="x", template="page.html", context={}), env) for path in ("a", "b")]
+    assert shown == [b"a a", b"b b"]
+    assert len(times) == 2

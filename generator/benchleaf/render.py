@@ -11,12 +11,13 @@ from __future__ import annotations
 import posixpath
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
+from jinja2.environment import TemplateModule
 from markdown_it import MarkdownIt
 from markdown_it.renderer import RendererHTML
 from markdown_it.token import Token
@@ -160,6 +161,21 @@ def root_of(path: str) -> str:
     return "../" * path.count("/")
 
 
+class _Template(jinja2.Template):
+    """A template whose macros are made ready once a page, however many others of the page import them."""
+
+    def make_module(
+        self, vars: dict[str, Any] | None = None, shared: bool = False, locals: Mapping[str, Any] | None = None
+    ) -> TemplateModule:
+        ready = (vars or {}).get("macros_ready")
+        if ready is None:
+            return super().make_module(vars, shared, locals)
+        if self.name not in ready:
+            ready[self.name] = super().make_module(vars, shared, locals)
+        found: TemplateModule = ready[self.name]
+        return found
+
+
 def make_environment(frame: Frame, folders: Iterable[str] = (THEME_FOLDER,)) -> jinja2.Environment:
     """Templates of the theme, those of the first of ``folders`` going first; an unknown name is an error,
     not a gap."""
@@ -173,6 +189,7 @@ def make_environment(frame: Frame, folders: Iterable[str] = (THEME_FOLDER,)) -> 
         auto_reload=False,
         cache_size=-1,
     )
+    env.template_class = _Template
     env.globals["frame"] = frame
     env.globals["terms"] = Terms(frame.terms) if frame.terms else None
     env.filters["prose"] = prose
@@ -198,7 +215,7 @@ def render_page(page: Page, env: jinja2.Environment) -> bytes:
         return f"{stem}-{made[stem]}"
 
     context: dict[str, Any] = {**page.context, "page": page, "title": page.title}
-    context |= {"root": root_of(page.path), "link": link, "unique": unique}
+    context |= {"root": root_of(page.path), "link": link, "unique": unique, "macros_ready": {}}
     made_page = env.get_template(page.template).render(context)
     frame = env.globals["frame"]
     assert isinstance(frame, Frame)

@@ -7,16 +7,19 @@ says the same. Works on the finished HTML, so that no sentence of any page can s
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from html import escape, unescape
 
 from benchleaf.pages.number_sources import NUMBER, NumberRow, NumberSources
 
 MARK = "<!--numbers-->"
 
-_LEFT_ALONE = "script|style|svg|title|data|option|textarea|time"
-_PARTS = re.compile(rf"<!--.*?-->|<({_LEFT_ALONE})\b[^>]*>.*?</\1>|<[^>]*>", re.DOTALL)
-_SLIP = '<span class="origin-slip"'
-_DIGIT = re.compile(r"\d")
+_LEFT_ALONE = re.compile(
+    r"<!--.*?-->|<(script|style|svg|title|data|option|textarea|time)\b[^>]*>.*?</\1>|<span class=\"origin-slip\"",
+    re.DOTALL,
+)
+_SPAN = re.compile(r"<span\b|</span>")
+_WORDS = re.compile(r">([^<\d]*\d[^<]*)")  # text with a digit in it: the others hold no number
 
 
 def with_numbers_told(html: str, path: str, sources: NumberSources) -> str:
@@ -35,20 +38,36 @@ def with_numbers_told(html: str, path: str, sources: NumberSources) -> str:
 
     body, end, foot = rest.partition("</main>")
     made: list[str] = []
-    at = within_slip = 0  # how many spans deep inside an origin slip
-    for part in (*_PARTS.finditer(body), None):
-        words = body[at : part.start() if part else len(body)]
-        made.append(words if within_slip or not _DIGIT.search(words) else marked(words))
-        if part is None:
-            break
-        tag = part[0]
-        if tag.startswith("<span") and (within_slip or tag.startswith(_SLIP)):
-            within_slip += 1
-        elif tag == "</span>" and within_slip:
-            within_slip -= 1
-        made.append(tag)
-        at = part.end()
+    at = 0
+    alone = _left_alone(body)
+    begin, until = next(alone)
+    for found in _WORDS.finditer(body):
+        start = found.start(1)
+        while until <= start:
+            begin, until = next(alone)
+        if start < begin:
+            made += [body[at:start], marked(found[1])]
+            at = found.end()
+    made.append(body[at:])
     return head + main + "".join(made) + end + foot.replace(MARK, _foot(tuple(rows.values())), 1)
+
+
+def _left_alone(body: str) -> Iterator[tuple[int, int]]:
+    """Where nothing is marked, from first to last; the end of the page closes the list."""
+    at = 0
+    while found := _LEFT_ALONE.search(body, at):
+        at = found.end()
+        if found[0].startswith("<span"):
+            deep = 1
+            for span in _SPAN.finditer(body, at):
+                deep += 1 if span[0] == "<span" else -1
+                if not deep:
+                    at = span.end()
+                    break
+            else:
+                at = len(body)
+        yield found.start(), at
+    yield len(body), len(body) + 1
 
 
 def _foot(rows: tuple[NumberRow, ...]) -> str:
