@@ -205,6 +205,7 @@ def test_macros_are_made_ready_once_a_page_whoever_imports_them(tmp_path: Path) 
     env = make_environment(Frame(name="Manual"), (str(tmp_path),))
     times: list[str] = []
     env.globals["made"] = lambda: times.append("made") or ""
-    shown = [render_page(Page(kind="step", path=path, title="x", template="page.html", context={}), env) for path in ("a", "b")]
+    pages = [Page(kind="step", path=path, title="x", template="page.html", context={}) for path in ("a", "b")]
+    shown = [render_page(one, env) for one in pages]
     assert shown == [b"a a", b"b b"]
     assert len(times) == 2
