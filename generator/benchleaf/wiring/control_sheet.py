@@ -38,12 +38,29 @@ _RELIEVE = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Listing:
+    """What a line lists, so that the lists of several machines can be put together.
+
+    ``stem`` begins the line, ``listed`` are the things in order; ``more`` counts the nets left out: all of them, those
+    only through loads, those not recorded.
+    """
+
+    stem: str
+    listed: tuple[str, ...]
+    more: tuple[int, int, int] = (0, 0, 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """One line: the energy it is about (empty = the machine), the words, and whether something is missing or left."""
+    """One line: the energy it is about (empty = the machine), the words, and whether something is missing or left.
+
+    ``listing`` holds the words once more where they are a list.
+    """
 
     words: str
     energy: str = ""
     gap: bool = False
+    listing: Listing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +120,7 @@ class _Writer:
             yield SheetLine(energy=name, words=f"{self.named(name)}: {energy.kind}{self._magnitude(name, energy)}")
             where = self._where(name, energy)
             if where:
-                yield SheetLine(energy=name, words=f"{self.named(name)} is at: {where}")
+                yield _listing(Listing(stem=f"{self.named(name)} is at", listed=where), energy=name)
             else:
                 yield SheetLine(
                     energy=name,
@@ -132,7 +149,7 @@ class _Writer:
             return f", {source.nominal.tidy}"
         return ", how much is not recorded" if energy.kind == "electrical" else ""
 
-    def _where(self, name: str, energy: Energy) -> str:
+    def _where(self, name: str, energy: Energy) -> tuple[str, ...]:
         items = [str(one.item) for one in energy.at or () if one.item in self.built.items]
         if energy.kind == "electrical" and energy.at is None:
             live = self.states[0].live
@@ -144,7 +161,7 @@ class _Writer:
                 and (item := self.built.item_of_contact(contact)) is not None
             }
             items = [item for item in self.built.items if item in found]
-        return ", ".join(items)
+        return tuple(items)
 
     def shut_down(self) -> Iterator[SheetLine]:
         using = [
@@ -166,8 +183,9 @@ class _Writer:
             elif not energy.isolate:
                 yield SheetLine(energy=name, words=f"nothing isolates {self.named(name)}, as recorded", gap=True)
         for number, device in enumerate(self.wiring.devices, start=1):
-            for_what = ", ".join(self.named(name) for name in device.energies)
-            yield SheetLine(energy=device.energies[0], words=f"{number}. {device.words}, for {for_what}")
+            for_what = tuple(self.named(name) for name in device.energies)
+            stem = f"{number}. {device.words}, for"
+            yield _listing(Listing(stem=stem, listed=for_what), energy=device.energies[0], colon="")
             why = device.refused or device.problem
             if why:
                 yield SheetLine(energy=device.energies[0], words=f"it isolates nothing as recorded: {why}", gap=True)
@@ -184,7 +202,8 @@ class _Writer:
             return SheetLine(words=f"{done}: no recorded source reaches anything any more; stored charge may. Measure")
         behind = list(dict.fromkeys(source for net in left for source in net.behind))
         by = ", ".join(words_of_source(self.wiring, source) for source in behind)
-        return SheetLine(words=f"{done}, still live from {by}: {_nets_in_words(left)}", gap=True)
+        listed, more = _nets(left)
+        return _listing(Listing(stem=f"{done}, still live from {by}", listed=listed, more=more), gap=True)
 
     def lock(self) -> Iterator[SheetLine]:
         for name, energy in self.built.energy.items():
@@ -251,10 +270,9 @@ class _Writer:
         if self.states[0].live.nothing_recorded:
             yield SheetLine(words="wiring not recorded: prove every contact dead before it is touched", gap=True)
         elif open_:
-            words = (
-                f"no point to prove dead is recorded for {_nets_in_words(open_)}: each counts as live until measured"
-            )
-            yield SheetLine(words=words, gap=True)
+            stem = "each counts as live until measured, for no point to prove it dead is recorded"
+            listed, more = _nets(open_)
+            yield _listing(Listing(stem=stem, listed=listed, more=more), gap=True)
         yield from self._metal()
 
     def _metal(self) -> Iterator[SheetLine]:
@@ -267,22 +285,35 @@ class _Writer:
             elif self.wiring.pieces.of.get(str(item.metal_earth)) not in bonded:
                 bare.append(name)
         if bare:
-            words = f"exposed metal that no recorded earth reaches: {', '.join(bare)}. Measure it to earth like a pole"
-            yield SheetLine(words=words, gap=True)
+            stem = "exposed metal that no recorded earth reaches, to be measured to earth like a pole"
+            yield _listing(Listing(stem=stem, listed=tuple(bare)), gap=True)
         carrying = {self.built.item_of_contact(contact) for contact in self.states[0].live.contacts}
         named = [name for name in unknown if name in carrying or self.states[0].live.nothing_recorded]
         if named:
             what = "whether their exposed metal is earthed is not recorded, it counts as live"
-            yield SheetLine(words=f"{what}: {', '.join(named)}", gap=True)
+            yield _listing(Listing(stem=what, listed=tuple(named)), gap=True)
 
 
-def _nets_in_words(nets: list[LiveNet] | tuple[LiveNet, ...]) -> str:
-    """``A1-J2:1 (24 V DC), … and 31 more, 30 of them through loads only``."""
+def _listing(listing: Listing, *, energy: str = "", gap: bool = False, colon: str = ":") -> SheetLine:
+    words = f"{listing.stem}{colon} {', '.join(listing.listed)}{more_words(listing.more, listing.more)}"
+    return SheetLine(words=words, energy=energy, gap=gap, listing=listing)
+
+
+def more_words(least: tuple[int, int, int], most: tuple[int, int, int]) -> str:
+    """`` and 31 more nets (30 only through loads)``; with two counts, ``30 to 31``, over machines that differ."""
+    if not most[0]:
+        return ""
+    many, through, unknown = (str(a) if a == b else f"{a} to {b}" for a, b in zip(least, most, strict=True))
+    kinds = [f"{through} only through loads"] if most[1] else []
+    kinds += [f"{unknown} not recorded"] if most[2] else []
+    told = f" ({', '.join(kinds)})" if kinds else ""
+    return f" and {many} more net{'s' * (most[0] != 1)}{told}"
+
+
+def _nets(nets: list[LiveNet] | tuple[LiveNet, ...]) -> tuple[tuple[str, ...], tuple[int, int, int]]:
+    """``A1-J2:1 (24 V DC)`` …, those reached by copper first, and how many more there are."""
     first = [net for net in nets if net.how is How.DIRECT][:MOST_NETS] or list(nets[:MOST_NETS])
-    said = [f"{net.net.name.replace('.', ':', 1)}{f' ({net.label})' if net.label else ''}" for net in first]
-    more = len(nets) - len(first)
-    through = sum(net.how is How.THROUGH for net in nets if net not in first)
-    unknown = sum(net.how is How.NOT_RECORDED for net in nets if net not in first)
-    kinds = [f"{n} {words}" for n, words in ((through, "only through loads"), (unknown, "not recorded")) if n]
-    rest = f" and {more} more net{'s' * (more != 1)}{f' ({chr(44).join(kinds)})' if kinds else ''}" if more else ""
-    return ", ".join(said) + rest
+    said = tuple(f"{net.net.name.replace('.', ':', 1)}{f' ({net.label})' if net.label else ''}" for net in first)
+    rest = [net for net in nets if net not in first]
+    through = sum(net.how is How.THROUGH for net in rest)
+    return said, (len(nets) - len(first), through, sum(net.how is How.NOT_RECORDED for net in rest))
