@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.pages.library import demo_pages
+from tests.pages.library import demo, demo_pages
 
 from benchleaf.pages.shown import Line, Section
+from benchleaf.wiring.configurations import wiring_of
+from benchleaf.wiring.contacts import shown
+from benchleaf.wiring.isolation_states import isolation_states
 
 
 def text_of(value: Any) -> str:
@@ -80,3 +83,44 @@ def test_every_net_has_a_page_with_its_contacts() -> None:
     assert len(nets) > 50
     for page in nets:
         assert page.context["sections"][0].blocks[0].rows
+
+
+def test_the_map_lists_every_live_net_of_every_state_on_every_machine_with_its_proof_or_its_gap() -> None:
+    derived = demo().derived
+    seen = 0
+    for name, machine in derived.library.machines.items():
+        found = {one.title: one.blocks[0].rows for one in demo_pages()[f"machine/{name}/live.html"].context["sections"]}
+        listed = {
+            (title, net.words, text_of(row.cells[2]))
+            for title, rows in found.items()
+            for row in rows
+            for net in row.cells[0]
+        }
+        for built in derived.all_built(machine):
+            for state in isolation_states(wiring_of(derived, built)):
+                for net in state.nets:
+                    told = " ".join(f"{point.words} " for point in net.proofs) or f"{net.gap} "
+                    assert (state.title[:1].upper() + state.title[1:], shown(net.net.name), told) in listed
+                    seen += 1
+    assert seen > 200
+
+
+def test_a_net_that_only_stored_charge_feeds_says_what_is_left_when_it_is_proved_gone() -> None:
+    states = sections("machine/fp420/live.html")
+    alone = next(words for title, words in states.items() if title == "All together")
+    assert "Once stored charge is proved gone: no source recorded: measure" in alone
+
+
+def test_what_a_conversion_changed_is_told_once_for_machines_it_is_the_same_on() -> None:
+    found = demo_pages()["machine/fp420/bypass.html"].context["sections"]
+    told = [one.blocks for one in found if one.title.startswith(("What changed", "For the owner"))]
+    assert len(told) == len(set(told)) == 2
+    titles = [one.title for one in found]
+    assert "What changed: mk1 with roll; mk2 with roll" in titles
+
+
+def test_the_sheet_tells_what_is_common_before_what_differs() -> None:
+    for machine in ("fp420", "bc300"):
+        for one in demo_pages()[f"machine/{machine}/energy-control.html"].context["sections"]:
+            tagged = [row.applies is not None for row in one.blocks[0].rows]
+            assert tagged == sorted(tagged)

@@ -30,7 +30,8 @@ def pages(book: Book) -> Iterator[Page]:
 def page(mbook: MachineBook) -> Page:
     path = mbook.at.list("bypass")
     register: dict[str, Rows] = {}
-    changed: list[Section] = []
+    changed: dict[tuple[Block, ...], list[str]] = {}
+    owners: dict[tuple[Block, ...], list[str]] = {}
     for built in mbook.builts:
         derived = mbook.book.derived
         now, before = wiring_of(derived, built), unmodified(derived, built)
@@ -39,19 +40,20 @@ def page(mbook: MachineBook) -> Page:
             for label, cell in zip(LABELS, _cells(mbook, row), strict=True):
                 facts.add((label, cell), built.configuration)
         if built.configuration.modifications and built.configuration.serial is None:
-            changed.append(_changes(difference(before, now), f"change-{len(changed) + 1}", built.configuration.label))
+            label = built.configuration.label
+            changed.setdefault(_changes(difference(before, now)), []).append(label)
             told = disclosure(now, before, names_are_published=bool(mbook.book.shop.publish_names))
             lines = tuple(Line(words=line) for _, part in told.parts for line in part)
             owner = Links(lines=lines, nothing="Nothing is recorded that the owner has to be told.")
-            title = f"For the owner: {built.configuration.label}"
-            changed.append(Section(title=title, anchor=f"owner-{len(changed) + 1}", blocks=(owner,)))
+            owners.setdefault((owner,), []).append(label)
     opening: tuple[Block, ...] = () if mbook.machine.has_wiring else (Note(words=NOT_RECORDED, grave=True),)
     found = Document(
         url=path, title=TITLE, kind="sheet", machine=str(mbook.record.name), headings=("substituted signals",)
     )
     return list_page(
         mbook.book, path=path, title=TITLE, kind="bypass", lead=LEAD, opening=opening, mbook=mbook,
-        sections=(*_register(register), *changed),
+        sections=(*_register(mbook, register), *_told(changed, "What changed", "change"),
+                  *_told(owners, "For the owner", "owner")),
         place=mbook.machine.wiring.place if mbook.machine.has_wiring else mbook.record.place,
         crumbs=(("Wiring", mbook.at.list("wiring")),), documents=(found,),
     )  # fmt: skip
@@ -61,12 +63,22 @@ LABELS = ("Protects", "Came from", "Supplied now by", "Always says", "Codes that
 NONE_RECORDED = "No signal is recorded as supplied by anything but its own source."
 
 
-def _register(found: dict[str, Rows]) -> Iterator[Section]:
+def _told(found: dict[tuple[Block, ...], list[str]], title: str, anchor: str) -> Iterator[Section]:
+    """One section for all machines of which the same is told."""
+    for number, (blocks, labels) in enumerate(found.items(), 1):
+        yield Section(title=f"{title}: {'; '.join(labels)}", anchor=f"{anchor}-{number}", blocks=blocks)
+
+
+def _register(mbook: MachineBook, found: dict[str, Rows]) -> Iterator[Section]:
     """A section a signal, so that every fact of it has the room to be read."""
     if not found:
         yield Section(title="Bypass register", anchor="register", blocks=(Note(words=NONE_RECORDED),))
     for number, (name, rows) in enumerate(found.items(), 1):
-        yield Section(title=f"Signal: {name}", anchor=f"signal-{number}", blocks=(Facts(rows=rows.rows()),))
+        having = set().union(*rows.on.values())
+        on = mbook.words_for(having)
+        where = Row(cells=("On", on.words if on is not None else "every machine"))
+        facts = Facts(rows=(where, *rows.rows(having)))
+        yield Section(title=f"Signal: {name}", anchor=f"signal-{number}", blocks=(facts,))
 
 
 def _cells(mbook: MachineBook, row: BypassRow) -> tuple[Cell, ...]:
@@ -90,7 +102,7 @@ def _cells(mbook: MachineBook, row: BypassRow) -> tuple[Cell, ...]:
     )
 
 
-def _changes(found: Difference, anchor: str, label: str) -> Section:
+def _changes(found: Difference) -> tuple[Block, ...]:
     """Added, removed and re-routed connections of one conversion against the maker's wiring."""
     cables = tuple(Line(words=one.words) for one in found.cables)
     rows = (
@@ -99,11 +111,7 @@ def _changes(found: Difference, anchor: str, label: str) -> Section:
         *(("re-routed", f"{old.words} → {new.words}") for old, new in found.rerouted),
     )
     table = Table(
-        caption=f"Connections changed: {label}", heads=("Change", "Connection"), nothing="No connection was changed.",
+        caption="Connections changed", heads=("Change", "Connection"), nothing="No connection was changed.",
         rows=tuple(Row(cells=cells) for cells in rows), quiet=True,
     )  # fmt: skip
-    return Section(
-        title=f"What changed: {label}",
-        anchor=anchor,
-        blocks=(Links(lines=cables, nothing="No cable was changed."), table),
-    )
+    return (Links(lines=cables, nothing="No cable was changed."), table)
