@@ -30,7 +30,7 @@ def _all_sheets(subject: Subject) -> tuple[tuple[Configuration, tuple[StateSheet
     def make() -> tuple[tuple[Configuration, tuple[StateSheet, ...]], ...]:
         return tuple((one.ground.built.configuration, sheets(one)) for one in subject.replays)
 
-    return subject.mbook.remember(("state sheets", subject.procedure.id), make)
+    return subject.mbook.remember_lately(("state sheets", subject.procedure.id), make)
 
 
 def stop_lines(subject: Subject, number: int) -> list[dict[str, Any]]:
