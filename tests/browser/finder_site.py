@@ -8,12 +8,12 @@ from typing import Any
 
 from tests.troubles.demo import derived
 
+from benchleaf.edges.graphviz_edge import drawn
 from benchleaf.pages.book import Book
 from benchleaf.pages.isolation_shown import finder_assets, isolation_view
 from benchleaf.pages.kinds import finder
 from benchleaf.pages.page import Frame, Page
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
-from benchleaf.site import drawn
 
 FOLDERS = (str(Path(__file__).parent / "templates"), THEME_FOLDER)
 FRAME = Frame(name="Plover workshop manual")

@@ -42,12 +42,11 @@ def case(name: str, id: str, on: str | None = None) -> Case:
 
 
 def every_case() -> list[Case]:
-    return [
-        case
-        for one in derived().library.machines.values()
-        for trouble in (*one.codes.values(), *one.symptoms.values())
-        for case in cases_of(derived(), one, trouble)
-    ]
+    found: list[Case] = []
+    for one in derived().library.machines.values():
+        troubles: list[Trouble] = [*one.codes.values(), *one.symptoms.values()]
+        found += [case for trouble in troubles for case in cases_of(derived(), one, trouble)]
+    return found
 
 
 def derived_from(files: dict[str, str]) -> Derived:
