@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from tests.pages.library import book, demo, demo_pages
+from tests.pages.library import book, demo, demo_pages, tree
+from tests.pages.library import words as all_words
 
 from benchleaf.pages.book import Book
 from benchleaf.pages.requirements import preliminary, safety_summary
@@ -105,3 +106,13 @@ def test_every_procedure_page_of_the_demo_has_all_seven_requirements() -> None:
                 *("Required conditions", "People", "Time", "Support equipment", "Protective equipment", "Supplies"),
                 "Spares",
             ]
+
+
+def test_a_tool_that_isolates_one_way_is_asked_for_that_way_only() -> None:
+    def tools(procedure: str, machine: str) -> str:
+        return all_words(tree(f"machine/{machine}/procedure/{procedure}/index.html")).partition("Protective equipment")[0]
+
+    assert "Lock-off hood for plugs with padlock" in tools("make-dead", "fp420")
+    assert "Wooden chock" not in tools("make-dead", "fp420")  # nothing of that machine is blocked
+    assert "Lock-off hood for plugs with padlock" in tools("make-dead", "bc300")
+    assert "Wooden chock for the drive roller" in tools("make-dead", "bc300")

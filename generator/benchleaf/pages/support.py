@@ -54,6 +54,9 @@ def _of_action(mbook: MachineBook, action: Action) -> Iterator[Asked]:
                     yield Asked("drive" if one.kind in ("screw", "nut") else "tool", one.tool, words)
                 if one.torque is not None and action.verb in ("tighten", "remove", "loosen"):
                     yield Asked("torque", one.drive or "", "to set the torque")
+    if action.verb == "isolate":
+        yield from _to_isolate(mbook, str(action.target))
+        return
     for verb in PARTS_OF.get(action.verb, (action.verb,)):
         if verb not in NO_TOOL:
             yield Asked("verb", verb)
@@ -64,6 +67,16 @@ def _of_action(mbook: MachineBook, action: Action) -> Iterator[Asked]:
     if action.verb == "measure":
         given = action.measure.with_ if action.measure is not None else None
         yield Asked("tool", str(given)) if given else Asked("verb", "measure")
+
+
+def _to_isolate(mbook: MachineBook, name: str) -> Iterator[Asked]:
+    """What keeps each isolating device of an energy where it is. A tool that does ``isolate block`` serves devices that
+    are blocked and no others; one that does ``isolate`` serves any."""
+    energy = mbook.record.energy.get(name)
+    done = {word for tool in mbook.book.library.tools.values() for word in tool.does or ()}
+    ways = [f"isolate {one.verb}" for one in (energy.isolate or () if energy is not None else ())]
+    served = [way for way in dict.fromkeys(ways) if way in done]
+    yield from (Asked("verb", way) for way in served or ("isolate",))
 
 
 def tool_lines(book: Book, asked: Iterable[Asked]) -> tuple[Line, ...]:
