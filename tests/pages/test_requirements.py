@@ -110,7 +110,8 @@ def test_every_procedure_page_of_the_demo_has_all_seven_requirements() -> None:
 
 def test_a_tool_that_isolates_one_way_is_asked_for_that_way_only() -> None:
     def tools(procedure: str, machine: str) -> str:
-        return all_words(tree(f"machine/{machine}/procedure/{procedure}/index.html")).partition("Protective equipment")[0]
+        page = all_words(tree(f"machine/{machine}/procedure/{procedure}/index.html"))
+        return page.partition("Protective equipment")[0]
 
     assert "Lock-off hood for plugs with padlock" in tools("make-dead", "fp420")
     assert "Wooden chock" not in tools("make-dead", "fp420")  # nothing of that machine is blocked
