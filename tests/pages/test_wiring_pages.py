@@ -10,6 +10,7 @@ from benchleaf.pages.shown import Line, Section
 from benchleaf.wiring.configurations import wiring_of
 from benchleaf.wiring.contacts import shown
 from benchleaf.wiring.isolation_states import isolation_states
+from benchleaf.wiring.trace import trace
 
 
 def text_of(value: Any) -> str:
@@ -124,3 +125,19 @@ def test_the_sheet_tells_what_is_common_before_what_differs() -> None:
         for one in demo_pages()[f"machine/{machine}/energy-control.html"].context["sections"]:
             tagged = [row.applies is not None for row in one.blocks[0].rows]
             assert tagged == sorted(tagged)
+
+
+def test_a_net_tells_every_contact_it_leads_on_to_with_the_way_and_the_machines() -> None:
+    derived = demo().derived
+    built = derived.all_built(derived.library.machines["fp420"])[0]
+    wiring = wiring_of(derived, built)
+    found = trace(wiring, "A1-J2.1")
+    assert found is not None
+    wanted = {(one.through, shown(one.contact)) for one in found.reached if one.through}
+    (section,) = [
+        one for one in demo_pages()["machine/fp420/net/a1-j2-1.html"].context["sections"] if one.anchor == "on"
+    ]
+    told = {
+        (tuple(way.words for way in row.cells[0]), one.words) for row in section.blocks[0].rows for one in row.cells[1]
+    }
+    assert wanted and wanted <= told

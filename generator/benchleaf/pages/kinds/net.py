@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from benchleaf.built import Built
 from benchleaf.pages.addresses import slugs
@@ -10,7 +10,7 @@ from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.ring_out_shown import net_ring_out_sections
-from benchleaf.pages.shown import Cell, Line, Section, Table
+from benchleaf.pages.shown import Applies, Cell, Line, Row, Section, Table
 from benchleaf.pages.wiring_tables import Rows, contact_cell, wiring_of
 from benchleaf.search.documents import Document
 from benchleaf.wiring.contacts import shown
@@ -68,15 +68,14 @@ def page(mbook: MachineBook, name: str) -> Page:
     label = "; ".join(one for one in labels if one)
     nothing_on = "Nothing recorded leads on from it but copper."
     no_point = "No point to prove this net dead is recorded: until there is one, it counts as live."
-    heads = ("To", "Through", "Role")
     tables = (
         ("Contacts joined by copper", "contacts", ("Contact", "Role"), members.rows(having), "", False),
         ("Where it is proved dead", "prove", ("Between",), proofs.rows(having), no_point, True),
-        ("Where it leads on", "on", heads, onward.rows(having), nothing_on, False),
+        ("Where it leads on", "on", ("Through", "To"), by_way(onward.rows(having)), nothing_on, False),
     )
     sections = tuple(
         Section(title=caption, anchor=anchor, blocks=(
-            Table(caption=caption, heads=columns, rows=rows, nothing=nothing, quiet=True, careful=careful),
+            Table(caption=caption, heads=columns, rows=rows, nothing=nothing, quiet=True, careful=careful, name=anchor),
         ))
         for caption, anchor, columns, rows, nothing, careful in tables
     )  # fmt: skip
@@ -111,4 +110,15 @@ def role(built: Built, contact: str) -> Cell:
 
 def _onward(mbook: MachineBook, one: Reached) -> tuple[Cell, ...]:
     through: Cell = tuple(Line(words=words) for words in one.through)
-    return (contact_cell(mbook, one.contact), through, one.role or None)
+    at = contact_cell(mbook, one.contact)
+    has_roles = one.contact.partition(".")[0] in mbook.machine.wiring.connectors
+    return (through, Line(words=at.words, path=at.path, note=one.role or ("role not recorded" if has_roles else None)))
+
+
+def by_way(rows: Iterable[Row]) -> tuple[Row, ...]:
+    """What is reached through the same, on the same machines, in one row: the shortest ways first."""
+    found: dict[tuple[Cell, Applies | None], list[Cell]] = {}
+    for row in rows:
+        found.setdefault((row.cells[0], row.applies), []).append(row.cells[1])
+    made = [Row(cells=(through, tuple(reached)), applies=applies) for (through, applies), reached in found.items()]
+    return tuple(sorted(made, key=lambda row: len(row.cells[0]) if isinstance(row.cells[0], tuple) else 0))
