@@ -107,6 +107,7 @@ def run() -> list[str]:
         lines += [f"  index built in {seconds:.1f} s on {platform.machine()}, {os.cpu_count()} cores"]
         lines += sizes(files)
         lines += times(browser, site, asked)
+        lines += work(browser, site, [query.text for query in asked])
         browser.close()
     return lines
 
@@ -276,6 +277,35 @@ def times(browser: Any, site: Path, asked: Sequence[Query]) -> list[str]:
     ]
 
 
+def work(browser: Any, site: Path, texts: Sequence[str]) -> list[str]:
+    """Processor time of the page's thread at full speed, times the throttle: other work changes it least.
+
+    What asking itself costs (a query list without a query) is taken off.
+    """
+    ready = []
+    for _ in range(20):
+        page, session = opened(browser, site, 1)
+        ready.append(busy(session) * THROTTLE)
+        page.context.close()
+    page, session = opened(browser, site, 1)
+    page.wait_for_timeout(10_000)  # reading ahead
+
+    def cost(asked: list[str]) -> float:
+        before = busy(session)
+        page.evaluate(_TYPE, asked)
+        return (busy(session) - before) * THROTTLE
+
+    asking = min(cost([]) for _ in range(20))
+    some = texts[:: max(1, len(texts) // 300)]
+    answers = [min(cost([text]) for _ in range(RUNS)) - asking for text in some]
+    page.context.close()
+    return [
+        f"  processor time of the page's thread, not throttled, times {THROTTLE}, in ms:",
+        f"    until ready              {spread(ready)}",
+        f"    answer, read ahead       {spread(answers)} queries, each the least of {RUNS} runs",
+    ]
+
+
 def least(page: Any, queries: Sequence[str]) -> list[float]:
     """For each query the least time of several runs from the key to the hits, in ms."""
     return [min(times) for times in zip(*(page.evaluate(_TYPE, queries) for _ in range(RUNS)), strict=True)]
@@ -296,15 +326,15 @@ def spread(values: Sequence[float]) -> str:
     )
 
 
-def opened(browser: Any, site: Path) -> tuple[Any, Any]:
-    """A throttled page that says when it was ready, and the session that throttles it."""
+def opened(browser: Any, site: Path, rate: int = THROTTLE) -> tuple[Any, Any]:
+    """A page throttled so many times that says when it was ready, and the session that throttles it."""
     context = browser.new_context(viewport={"width": 390, "height": 844})
     page = context.new_page()
     page.set_default_timeout(0)
     page.add_init_script(_READY)
     session = context.new_cdp_session(page)
     session.send("Performance.enable", {"timeDomain": "threadTicks"})
-    session.send("Emulation.setCPUThrottlingRate", {"rate": THROTTLE})
+    session.send("Emulation.setCPUThrottlingRate", {"rate": rate})
     page.goto(site.as_uri())
     page.wait_for_function("window.readyAt")
     return page, session
