@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.pages.library import demo, demo_pages
+import pytest
+from html5lib import HTMLParser
+from tests.pages.library import book, demo, demo_pages, drawn, words
 
+from benchleaf.pages.page_kinds import PAGE_KINDS
 from benchleaf.pages.shown import Line, Section
 from benchleaf.wiring.configurations import wiring_of
 from benchleaf.wiring.contacts import shown
@@ -141,3 +144,27 @@ def test_a_net_tells_every_contact_it_leads_on_to_with_the_way_and_the_machines(
         (tuple(way.words for way in row.cells[0]), one.words) for row in section.blocks[0].rows for one in row.cells[1]
     }
     assert wanted and wanted <= told
+
+
+BARE = {"m1/machine.yaml": "record: machine\nid: m1\nname: Machine\nitems:\n  A1: {name: Board}\n"}
+UNWIRED = {
+    "index.html": "Everything in this machine counts as live until it was proved dead",
+    "wiring.html": "Everything counts as live until it was proved dead where you touch",
+    "live.html": "Everything counts as live until it was proved dead where you touch",
+    "interconnection.html": "Everything counts as live until it was proved dead where you touch",
+    "energy-control.html": "prove every contact dead before it is touched",
+    "energy.html": "Everything counts as energised until it is proved dead",
+    "bypass.html": "nobody can say here which signals were replaced",
+    "swaps.html": "any plug counts as fitting any place",
+    "item/a1.html": "live",
+}
+
+
+@pytest.mark.parametrize("page", UNWIRED)
+def test_a_machine_without_wiring_says_everywhere_what_that_counts_as(page: str) -> None:
+    made = book(BARE)
+    (found,) = [one for kind in PAGE_KINDS for one in kind.pages(made) if one.path == f"machine/m1/{page}"]
+    body = HTMLParser(strict=True, namespaceHTMLElements=False).parse(drawn(found, made)).find(".//main")
+    text = words(body)
+    assert "not recorded" in text.lower() or "no connector is recorded" in text.lower()
+    assert UNWIRED[page] in text
