@@ -66,8 +66,8 @@ def _block(mbook: MachineBook, found: list[Subject], paper: Paper) -> dict[str, 
 
 
 def _index(mbook: MachineBook, found: list[Subject]) -> Iterator[list[Any]]:
-    """Everything a procedure names, with the steps: ``["A1 Main board", ["draw-tray", "3"], …]``, by name."""
-    entries: dict[str, list[tuple[str, str]]] = {}
+    """Everything a procedure names, with the steps: ``["A1 Main board", [["draw-tray", "3, 5"], …]]``, by name."""
+    entries: dict[str, dict[str, list[str]]] = {}
     for subject in found:
         procedure = subject.procedure
         for number, step in enumerate(procedure.steps, 1):
@@ -75,6 +75,8 @@ def _index(mbook: MachineBook, found: list[Subject]) -> Iterator[list[Any]]:
                 used = touched(subject.mbook, action)
                 names = [mbook.item_words(name) for name in used.items if name in mbook.record.items]
                 for name in (*names, *used.connectors, *used.lines):
-                    entries.setdefault(str(name), []).append((str(procedure.id), str(number)))
+                    steps = entries.setdefault(str(name), {}).setdefault(str(procedure.id), [])
+                    if str(number) not in steps:
+                        steps.append(str(number))
     for name in sorted(entries, key=lambda one: (one.casefold(), one)):
-        yield [name, [list(one) for one in dict.fromkeys(entries[name])]]
+        yield [name, [[procedure, ", ".join(steps)] for procedure, steps in entries[name].items()]]
