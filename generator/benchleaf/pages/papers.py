@@ -18,8 +18,10 @@ class PaperLink:
 
     @property
     def size_words(self) -> str:
-        """``214 kB``."""
-        return f"{max(1, round(self.size / 1000)):,} kB".replace(",", " ")
+        """``214 kB``, ``1.5 MB``; the number stays with its unit."""
+        if self.size >= 999_500:
+            return f"{self.size / 1e6:.1f}\u00a0MB"
+        return f"{max(1, round(self.size / 1000))}\u00a0kB"
 
 
 Papers = Mapping[tuple[str, str], tuple[PaperLink, ...]]
