@@ -12,7 +12,7 @@ from benchleaf.connectors.meeting import Consequence
 from benchleaf.pages.addresses import slug
 from benchleaf.pages.book import Book, MachineBook
 from benchleaf.pages.page_kinds import PAGE_KINDS
-from benchleaf.pages.plugs_shown import EndShown, books_of, ends_of_step, label_table
+from benchleaf.pages.plugs_shown import EndShown, books_of, ends_of_step, label_table, shot_table
 from benchleaf.pages.ring_out_shown import ring_out_sections
 from benchleaf.pages.shown import Note
 from benchleaf.pages.swaps_shown import SwapShown, swap_groups
@@ -287,3 +287,18 @@ ONLY_PLUGS = {
     "m1/teardown/close.yaml": "record: teardown\nmachine: m1\nid: close\ntitle: Close it\nsteps:\n"
     "  - title: Plug it\n    do: [plug: A1-J1]\n",
 }
+
+
+def test_pictures_stand_worst_swap_first_over_all_machines_that_may_be_meant() -> None:
+    words_in_order = [one.value for one in Consequence]
+    seen = 0
+    for machine in ("fp420", "bc300"):
+        mbook = machine_of(machine)
+        for procedure in mbook.machine.procedures.values():
+            risks = [str(row.cells[2]) for row in shot_table(mbook, procedure).rows]
+            ranks = [words_in_order.index(one) if one in words_in_order else len(words_in_order) for one in risks]
+            assert ranks == sorted(ranks)
+            seen += len(set(ranks)) > 1
+    assert seen > 1
+    first = shot_table(fp420(), fp420().machine.procedures["replace-main-board"]).rows[0]
+    assert first.cells[2] == "not recorded: counts as the worst"

@@ -8,6 +8,7 @@ from benchleaf.applicability import Configuration
 from benchleaf.connectors.book import ConnectorBook, OpenEnd, connector_book
 from benchleaf.connectors.everywhere import open_ends_somewhere
 from benchleaf.connectors.labels import CableLabel
+from benchleaf.connectors.meeting import Consequence
 from benchleaf.connectors.shots import Shot
 from benchleaf.drawings.face import face_view
 from benchleaf.pages.art import art_of
@@ -26,7 +27,7 @@ def ends_of_step(mbook: MachineBook, procedure: TeardownRecord, number: int) -> 
         some = open_ends_somewhere(mbook.book.derived, mbook.machine, procedure, number)
         return tuple(_end(mbook, narrow, one.value, frozenset(one.configurations)) for one in some)
 
-    return mbook.remember(("open ends", procedure.id, number), found)
+    return mbook.remember_lately(("open ends", procedure.id, number), found)
 
 
 def _end(mbook: MachineBook, narrow: MachineBook, end: OpenEnd, on: frozenset[Configuration]) -> EndShown:
@@ -84,20 +85,28 @@ def label_table(mbook: MachineBook, procedure: TeardownRecord) -> Table:
             gathered.add((str(label.number), label.mark.words, line, ends), configuration)
     rows = sorted(gathered.rows(), key=lambda row: int(str(row.cells[0])))
     heads = ("Number", "Mark", "Cable", "One label an end")
-    return Table(caption="Labels", heads=heads, rows=tuple(rows), nothing="No cable is opened.", quiet=True)
+    nothing = "No cable is opened."
+    return Table(caption="Labels", heads=heads, rows=tuple(rows), nothing=nothing, quiet=True, name="labels")
 
 
 def shot_table(mbook: MachineBook, procedure: TeardownRecord) -> Table:
-    """Pictures to take before something is opened, the worst risk of a swap first."""
+    """Pictures to take before something is opened, the worst risk of a swap on any machine first."""
     narrow = mbook.narrowed(procedure.applies)
     gathered = Rows(narrow)
+    risk: dict[tuple[Cell, ...], tuple[object, ...]] = {}
     for configuration, book in books_of(narrow):
-        for shot in book.of_procedure(procedure).shots:
-            gathered.add(_shot_cells(mbook, shot), configuration)
+        for turn, shot in enumerate(book.of_procedure(procedure).shots):
+            cells = _shot_cells(mbook, shot)
+            gathered.add(cells, configuration)
+            risk.setdefault(cells, (shot.worst.sort_key[:2] if shot.worst is not None else NO_SWAP_KNOWN, turn))
+    rows = tuple(sorted(gathered.rows(), key=lambda row: risk[row.cells]))
     heads = ("Before opening", "Must be in the picture", "If it goes wrong", "Step")
-    return Table(
-        caption="Pictures to take", heads=heads, rows=gathered.rows(), nothing="No connector is opened.", quiet=True
-    )
+    nothing = "No connector is opened."
+    return Table(caption="Pictures to take", heads=heads, rows=rows, nothing=nothing, quiet=True, name="shots")
+
+
+NO_SWAP_KNOWN = (len(Consequence), 0.0)
+"""After every swap that is known: nothing known is not none."""
 
 
 def _shot_cells(mbook: MachineBook, shot: Shot) -> tuple[Cell, ...]:
