@@ -149,7 +149,9 @@ class Stock(Row):
 
     id: Text = Text("")
     name: Text = key(a_text, "what it is called", required=True)
-    does: tuple[Text, ...] | None = key(listing(a_text), "the drives or verbs it serves; `isolate block` serves one way of isolating, `isolate` any")
+    does: tuple[Text, ...] | None = key(
+        listing(a_text), "the drives or verbs it serves; `isolate block` serves one way of isolating, `isolate` any"
+    )
     range: Text | None = key(a_text, "its range")
     wait: Quantity | None = key(_time, "time before the next step")
     part_number: Text | None = key(a_word, "part number")
