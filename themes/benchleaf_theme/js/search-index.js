@@ -10,7 +10,8 @@
 
   const RANGE_SHARDS = 4;
   const KEPT_PARSED = 16; // shards whose words stand ready; the others are parsed again when wanted
-  const KEPT_LINES = 40;
+  const KEPT_LINES = 64;
+  const KEPT_GUESSES = 12;
 
   // root.js may come along with the scripts (see bundle.py); then it is here before it is asked for.
   const early = new Map();
@@ -73,6 +74,7 @@
       this.linesKept = [];
       this.parsed = new Map();
       this.stations = new Map();
+      this.guessed = new Map();
       this.table = null;
       this.synonymKeys = null;
     }
@@ -196,6 +198,16 @@
         return letters.some((letter) => start[0] <= letter && letter <= end) ? this.load("spelling-" + threeDigits(at)) : null;
       });
       return Promise.all(wanted.filter(Boolean));
+    }
+
+    /** What an unknown word may be. The latest are remembered: only the last word changes from key to key. */
+    async guess(word) {
+      const shards = await this.spelling(lettersNeeded(word));
+      const found = this.guessed.get(word) || guesses(word, shards);
+      this.guessed.delete(word);
+      this.guessed.set(word, found);
+      if (this.guessed.size > KEPT_GUESSES) this.guessed.delete(this.guessed.keys().next().value);
+      return found;
     }
 
     async words() {

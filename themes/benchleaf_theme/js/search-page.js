@@ -281,9 +281,10 @@
       focusInput();
     });
     input.addEventListener("input", () => {
-      // the keys of a phone hide the lower half: the field goes to the top, so that the first hits stand above them
-      if (input.value && window.matchMedia("(max-width: 40rem)").matches) form.scrollIntoView({ block: "start" });
+      const wasAsking = root.classList.contains("is-asking");
       ask(input.value);
+      // the keys of a phone hide the lower half: the field goes to the top, so that the first hits stand above them
+      if (!wasAsking && window.matchMedia("(max-width: 40rem)").matches) form.scrollIntoView({ block: "start" });
     });
 
     function asked() {
@@ -303,7 +304,7 @@
   function readAhead(index) {
     const named = (kind, count) => Array.from({ length: count }, (_, at) => kind + "-" + String(at).padStart(3, "0"));
     const names = ["words", ...named("pages", index.root.pageStarts.length), ...named("terms", index.root.terms.length),
-      ...named("spelling", index.root.spelling.length)];
+      ...named("spelling", index.root.spelling.length), ...named("lines", index.root.lineStarts.length)];
     const later = window.requestIdleCallback || ((act) => setTimeout(act, 50));
     const next = () => {
       const name = names.shift();

@@ -3,7 +3,7 @@
 // further script costs a phone some milliseconds before the first key.
 "use strict";
 (function () {
-  const { words, guesses, lettersNeeded, distance, WHOLE, LONGEST } = globalThis.benchleafSearch;
+  const { words, distance, WHOLE, LONGEST } = globalThis.benchleafSearch;
   const { limited, tokenise, asked, bases, familyPrefix, areForms, runsOf, joinRuns, hasDigit, endsIn } = words;
 
   // plan.py
@@ -167,7 +167,7 @@
 
   async function guessed(index, word, typed, made) {
     if (word.length < 4 || word.length > LONGEST) return [];
-    const { best, joint } = guesses(word, await index.spelling(lettersNeeded(word)));
+    const { best, joint } = await index.guess(word);
     const alternatives = [];
     const readAs = [];
     const families = await Promise.all(best.map((guess) => family(index, guess.word)));
