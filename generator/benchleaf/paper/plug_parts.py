@@ -10,8 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from benchleaf.applicability import Configuration
-from benchleaf.connectors.book import OpenEnd
-from benchleaf.connectors.everywhere import open_ends_somewhere
+from benchleaf.connectors.book import OpenEnd, connector_book
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.face import face_view
 from benchleaf.pages.diagram_parts import DiagramPart, diagram_parts
@@ -29,20 +28,15 @@ _SIZE = re.compile(r'viewBox="0 0 ([0-9.]+) ([0-9.]+)"')
 def plug_rows(subject: Subject, files: dict[str, bytes]) -> list[dict[str, Any]]:
     """A row for each end the steps open or plug, in their order; an end opened in several steps stands once."""
     rows: dict[tuple[Any, ...], tuple[OpenEnd, list[str], set[Configuration]]] = {}
-    machine, derived = subject.full.machine, subject.full.book.derived
-    kept = frozenset(subject.configurations)
-    for number, step in enumerate(subject.procedure.steps, 1):
-        if not subject.mbook.narrowed(subject.procedure.applies, step.applies).builts:
-            continue
-        for some in open_ends_somewhere(derived, machine, subject.procedure, number):
-            on = kept & frozenset(some.configurations)
-            if on:
-                end = some.value
+    derived, procedure = subject.full.book.derived, subject.procedure
+    for number, step in enumerate(procedure.steps, 1):
+        for built in subject.mbook.narrowed(procedure.applies, step.applies).builts:
+            for end in connector_book(derived, built).open_ends_of_step(procedure, number):
                 key = (end.connector, end.cable, end.on_cable, end.fixed, end.swap_words)
-                _, steps, configurations = rows.setdefault(key, (end, [], set()))
+                _, steps, on = rows.setdefault(key, (end, [], set()))
+                on.add(built.configuration)
                 if f"step {number}" not in steps:
                     steps.append(f"step {number}")
-                configurations |= on
     return [_row(subject, end, steps, on, files) for end, steps, on in rows.values()]
 
 

@@ -14,7 +14,7 @@ from benchleaf.pages.record_notes import verification_of
 from benchleaf.pages.requirements import preliminary, safety_summary, unchecked_words
 from benchleaf.pages.safety_shown import in_severity
 from benchleaf.pages.shown import Line, Need, Picture, SafetyMessage, StepView, TorqueCallout
-from benchleaf.pages.step_view import ENERGY_VERBS, Scene, scenes, step_view
+from benchleaf.pages.step_view import ENERGY_VERBS, Scene, scenes
 from benchleaf.paper.boxes import ActionData, actions_of
 from benchleaf.paper.origins import Footnotes
 from benchleaf.paper.picture_size import picture_size
@@ -95,6 +95,7 @@ class _Writer:
             yield f"Withdrawn. {verified.withdrawn} Do not work from it."
         elif verified.state == "unverified":
             yield "Unverified: nobody has recorded that this was carried out as written."
+        yield from self.subject.remarks
         unchecked = unchecked_words(acts)
         if unchecked:
             yield f"Nothing was checked in {unchecked}: prose only. Afterwards everything counts as energised."
@@ -124,11 +125,11 @@ class _Writer:
     def messages(self, scene: Scene) -> tuple[SafetyMessage, ...]:
         """The step's messages, on every machine whose hazards count."""
         if self.subject.hazards is self.subject.mbook:
-            return step_view(scene).safety
-        return step_view(Scene(self.subject.hazards, scene.procedure, scene.number, scene.step)).safety
+            return self.subject.view(scene).safety
+        return self.subject.view(Scene(self.subject.hazards, scene.procedure, scene.number, scene.step)).safety
 
     def step(self, scene: Scene) -> dict[str, Any]:
-        view = step_view(scene)
+        view = self.subject.view(scene)
         data: dict[str, Any] = {
             "number": str(view.number),
             "title": view.title,
@@ -154,17 +155,17 @@ class _Writer:
 
     def back(self, one: BackData) -> dict[str, Any]:
         """A step of the way back with the messages of the step it undoes."""
-        machine = self.subject.full.machine
+        origins = {str(o.id): o for o in required_by(self.subject.full.machine, self.subject.procedure)}
         messages: list[SafetyMessage] = []
         if one.energises:
-            for origin in required_by(machine, self.subject.procedure):
+            for origin in origins.values():
                 for scene in scenes(self.subject.hazards, origin):
                     if any(action.verb in ENERGY_VERBS for action in scene.actions):
-                        messages += step_view(scene).safety
-        elif one.procedure in machine.procedures and one.number:
-            origin = machine.procedures[str(one.procedure)]
+                        messages += self.subject.view(scene).safety
+        elif one.procedure in origins and one.number:
+            origin = origins[str(one.procedure)]
             step = origin.steps[one.number - 1]
-            messages += step_view(Scene(self.subject.hazards, origin, one.number, step)).safety
+            messages += self.subject.view(Scene(self.subject.hazards, origin, one.number, step)).safety
         once = {(message.signal, message.hazard): message for message in reversed(messages)}
         return {**one.data, "brief": True, "safety": [self.safety(m) for m in in_severity(reversed(once.values()))]}
 

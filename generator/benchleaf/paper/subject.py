@@ -22,7 +22,8 @@ from benchleaf.applicability import (
 from benchleaf.built import Built
 from benchleaf.frozen import dataclass
 from benchleaf.pages.book import MachineBook
-from benchleaf.pages.shown import Applies
+from benchleaf.pages.shown import Applies, StepView
+from benchleaf.pages.step_view import Scene, step_view
 from benchleaf.physical.findings import ground_of, reassemblies_of, replays_of
 from benchleaf.physical.reassembly import Reassembly, reassembly
 from benchleaf.physical.replay import Replay, replay
@@ -45,6 +46,30 @@ class Subject:
     words: str
     is_serial: bool = False
     is_machine: bool = False
+
+    @property
+    def code(self) -> str:
+        """What is typed to find the record again: ``fp420/draw-tray``."""
+        return f"{self.full.machine.id}/{self.procedure.id}"
+
+    @property
+    def page(self) -> str:
+        """The page of the site about it, below the site's folder."""
+        return self.full.at.home if self.is_machine else self.full.at.procedure(self.procedure.id)
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What must be read before anything else, beside how far the procedure was proved."""
+        return ()
+
+    @property
+    def has_words(self) -> bool:
+        """Whether the page shows the three words of the sheet."""
+        return True
+
+    def view(self, scene: Scene) -> StepView:
+        """A step as its page shows it."""
+        return step_view(scene)
 
     @property
     def hazards(self) -> MachineBook:

@@ -19,6 +19,8 @@ from benchleaf.paper.sheet import Paper
 from benchleaf.paper.subject import Subject
 
 QR_FILE = "qr.svg"
+SAME = "Same three words on the site: same records as that copy of it."
+OWN = "No page shows these words; two prints with the same were made from the same records."
 _DATE = re.compile(r"(\d{4})-(\d{2})-(\d{2})")
 
 
@@ -30,17 +32,12 @@ class Block:
     files: Mapping[str, bytes]
 
 
-def code_of(subject: Subject) -> str:
-    """What is typed to find the record again: ``fp420/draw-tray``."""
-    return f"{subject.full.machine.id}/{subject.procedure.id}"
-
-
 def address_of(subject: Subject) -> str | None:
     """The procedure's page on the shop's site; ``None`` when the shop has no address."""
     shop = subject.full.book.shop
     if not shop.address:
         return None
-    return f"{str(shop.address).rstrip('/')}/{subject.full.at.procedure(subject.procedure.id)}"
+    return f"{str(shop.address).rstrip('/')}/{subject.page}"
 
 
 def block_of(subject: Subject, kind: str, paper: Paper) -> Block:
@@ -68,11 +65,11 @@ def block_of(subject: Subject, kind: str, paper: Paper) -> Block:
         "paper": paper,
         "applies": subject.words,
         "verified": proof,
-        "verified-short": f"{said} · {number} · {code_of(subject)}",
+        "verified-short": f"{said} · {number} · {subject.code}",
         "issue": f"{number}{f' of {date}' if date else ', date not recorded'}",
-        "code": code_of(subject),
+        "code": subject.code,
         "words": currency.words,
-        "words-mean": f"Same three words on the site: same records as that copy of it. {currency.dates}.",
+        "words-mean": f"{SAME} {currency.dates}." if subject.has_words else OWN,
     }
     data |= dated(date)
     if address is None:
