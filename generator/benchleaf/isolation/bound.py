@@ -53,13 +53,13 @@ class Bound:
         if self._identify:
             return 0.0
         lowest = self._table.lowest(condition)
-        return sum(weights[j] * lowest[j] for j in bits(causes))
+        return sum([weights[j] * lowest[j] for j in bits(causes)])
 
     def by_cause(self, causes: int, weights: tuple[float, ...]) -> float:
         """What they pay at least besides, counted by cause. Quick."""
         if not causes & (causes - 1):
             return 0.0
-        members = list(bits(causes))
+        members = bits(causes)
         pays = {}
         for j in members:
             for price, other in self._prices[j]:
@@ -68,10 +68,10 @@ class Bound:
                     break
             else:
                 pays[j] = 0.0
-        least = sum(weights[j] * pays[j] for j in members)
+        least = sum([weights[j] * pays[j] for j in members])
         if self._identify:
             return least
-        whole = sum(weights[j] for j in members)
+        whole = sum([weights[j] for j in members])
         for price, first in self._first_cured:
             if not causes >> first & 1:
                 continue
@@ -84,7 +84,7 @@ class Bound:
 
     def by_pair(self, causes: int, weights: tuple[float, ...]) -> float:
         """What they pay at least besides, counted by pair. Closer as a rule, and slower."""
-        members = list(bits(causes))
+        members = bits(causes)
         count = len(members)
         heavy = [weights[j] for j in members]
         least = [[FAR] * count for _ in members]
@@ -114,7 +114,7 @@ class Bound:
                     total += min(row[b], least[b][a], mine * heavy[b], cured[b] * weight)
         return total
 
-    def _cured(self, causes: int, members: list[int]) -> list[float]:
+    def _cured(self, causes: int, members: tuple[int, ...]) -> list[float]:
         """For each cause, the least price at which a repair of it parts it from a cause that pays."""
         if self._identify:
             return [FAR] * len(members)

@@ -72,7 +72,7 @@ class Search:
         known = self._sums.get((causes, answers))
         if known is None:
             weights = self.weights(answers)
-            known = self._sums[causes, answers] = sum(weights[j] for j in bits(causes))
+            known = self._sums[causes, answers] = sum([weights[j] for j in bits(causes)])
         return known
 
     def weights(self, answers: Answers) -> tuple[float, ...]:
@@ -193,7 +193,7 @@ class Search:
         weight = self.weight(state.causes, state.answers)
         lower = self.lower
         ranked = sorted(
-            (action.minutes * weight + sum(factor * lower(then) for _, factor, then in action.branches), i)
+            (action.minutes * weight + sum([factor * lower(then) for _, factor, then in action.branches]), i)
             for i, action in enumerate(actions)
         )
         best, chosen, left = limit, None, FAR

@@ -5,7 +5,7 @@ Nobody reads this but the search. Everything here follows from the problem alone
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from functools import lru_cache
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import WHOLE, Needs, Problem
@@ -15,12 +15,15 @@ Answers = tuple[tuple[int, int], ...]  # (test, outcome) of tests that answer by
 FAR = float("inf")
 
 
-def bits(mask: int) -> Iterator[int]:
-    """The places of the set bits, lowest first."""
+@lru_cache(maxsize=1 << 15)
+def bits(mask: int) -> tuple[int, ...]:
+    """The places of the set bits, lowest first. Remembered: a search asks for the same few masks all the time."""
+    places = []
     while mask:
         low = mask & -mask
-        yield low.bit_length() - 1
+        places.append(low.bit_length() - 1)
         mask ^= low
+    return tuple(places)
 
 
 @dataclass(frozen=True, slots=True)
