@@ -33,6 +33,9 @@ CLICK = """async (round) => {
   const offered = all('[data-finder-next] [data-outcome]').filter((one) => one.dataset.outcome !== 'cured');
   const other = all('.finder-other [data-outcome]');
   const back = all('button').filter((one) => one.textContent === 'Take back');
+  for (const one of all('.finder-others')) {
+    one.open = round % 5 === 1;
+  }
   const from = round % 3 === 2 && other.length ? other : offered.length ? offered : back;
   const start = performance.now();
   from[round % from.length].click();

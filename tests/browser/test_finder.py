@@ -252,6 +252,18 @@ def test_where_the_machine_was_said_its_first_test_is_shown_at_once(
     assert page.locator("[data-finder-next]").count() == 1
 
 
+def test_another_test_is_answered_out_of_order_and_its_list_stays_open(
+    page: Page, site: tuple[Path, dict[tuple[str, str], str]]
+) -> None:
+    opened(page, site, "fp420", "08", address(0, []))
+    page.get_by_text("I know the answer to another test").click()
+    page.locator(".finder-other[data-test='look-at-belt']").get_by_role("button", name="good").click()
+    assert page.url.endswith(address(0, [("t", "look-at-belt", "good")]))
+    page.locator(".finder-other").first.wait_for()
+    page.locator(".finder-other").first.get_by_role("button", name="This test cannot be done").click()
+    page.get_by_text("cannot be done.").wait_for()
+
+
 def test_an_answer_of_another_issue_is_left_out_and_said(
     page: Page, site: tuple[Path, dict[tuple[str, str], str]]
 ) -> None:

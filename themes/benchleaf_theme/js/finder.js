@@ -367,8 +367,20 @@
         return null;
       }
       const box = make("details", "", { class: "finder-others" });
-      box.open = this.othersOpen();
       box.append(make("summary", "I know the answer to another test (" + left.length + ")"));
+      box.addEventListener("toggle", () => this.fillOthers(box, left));
+      box.open = this.othersOpen();
+      if (box.open) {
+        this.fillOthers(box, left);
+      }
+      return box;
+    }
+
+    /* Written when they are asked for: most clicks go on with the next test. */
+    fillOthers(box, left) {
+      if (box.children.length > 1) {
+        return;
+      }
       for (const t of left) {
         const test = this.read.tests[t];
         const one = make("div", "", { class: "finder-other", "data-test": test.id });
@@ -378,7 +390,6 @@
         one.append(name, this.outcomes(t), button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain"));
         box.append(one);
       }
-      return box;
     }
 
     othersOpen() {
