@@ -108,7 +108,7 @@ def _newest_shared(mbook: MachineBook) -> str:
 
 def currency_words(mbook: MachineBook, procedure: TeardownRecord) -> tuple[str, ...]:
     """The three words of a procedure on all its machines."""
-    return mbook.remember(("currency words", procedure.id), lambda: words_of(digest(mbook, procedure)))
+    return mbook.remember_lately(("currency words", procedure.id), lambda: words_of(digest(mbook, procedure)))
 
 
 def words_of(data: bytes) -> tuple[str, ...]:

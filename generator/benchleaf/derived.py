@@ -5,31 +5,21 @@ The values are pure functions of the library; this only remembers them, so that 
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar, cast
-
 from benchleaf.applicability import Configuration
 from benchleaf.built import Built, applicabilities, build, configurations_of
+from benchleaf.memory import Memory
 from benchleaf.model import Library, Machine
 from benchleaf.records.types import Applies
 from benchleaf.references import references
 from benchleaf.text import Text
 
-T = TypeVar("T")
 
-
-class Derived:
+class Derived(Memory):
     """A library with a memory for what is derived from it."""
 
     def __init__(self, library: Library) -> None:
+        super().__init__()
         self.library = library
-        self._known: dict[tuple[Any, ...], Any] = {}
-
-    def remember(self, key: tuple[Any, ...], make: Callable[[], T]) -> T:
-        """The value under ``key``, made at the first call. ``key`` begins with the name of what is derived."""
-        if key not in self._known:
-            self._known[key] = make()
-        return cast(T, self._known[key])
 
     def references(self, machine: Machine) -> tuple[Text | Applies, ...]:
         """Every reference and applicability in the records of the machine, record by record."""

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import cached_property
-from typing import Any, TypeVar
+from typing import Any
 
 from benchleaf.applicability import Configuration, holds
 from benchleaf.built import Built
 from benchleaf.derived import Derived
 from benchleaf.fastener_sets import FastenerSet
+from benchleaf.memory import Memory
 from benchleaf.model import Library, Machine
 from benchleaf.pages.addresses import Addresses, MachineAddresses
 from benchleaf.pages.applies_words import Found, choice_of, described, forms, shown_applies
@@ -25,27 +26,20 @@ from benchleaf.physical.times import Times
 from benchleaf.records import types
 from benchleaf.records.items import Item
 
-T = TypeVar("T")
 Crumbs = tuple[tuple[str, str | None], ...]
 
 
-class MachineBook:
+class MachineBook(Memory):
     """One machine in every configuration, with its pages."""
 
     def __init__(self, book: Book, machine: Machine, builts: tuple[Built, ...] | None = None) -> None:
+        super().__init__()
         self.book = book
         self.machine = machine
         self.record = machine.record
         self._builts = builts
         self.at: MachineAddresses = book.at.machine(machine.id)
         self.choice: MachineChoice | None = choice_of(machine.record)
-        self._known: dict[tuple[Any, ...], Any] = {}
-
-    def remember(self, key: tuple[Any, ...], make: Callable[[], T]) -> T:
-        if key not in self._known:
-            self._known[key] = make()
-        found: T = self._known[key]
-        return found
 
     @cached_property
     def builts(self) -> tuple[Built, ...]:

@@ -41,7 +41,7 @@ def after_step(mbook: MachineBook, procedure: TeardownRecord, number: int) -> tu
 
 
 def _after(mbook: MachineBook, procedure: TeardownRecord) -> dict[int, tuple[AfterStep, ...]]:
-    return mbook.remember(("after steps", procedure.id), lambda: after_steps(replays(mbook, procedure)))
+    return mbook.remember_lately(("after steps", procedure.id), lambda: after_steps(replays(mbook, procedure)))
 
 
 def after_steps(some: Iterable[Replay]) -> dict[int, tuple[AfterStep, ...]]:

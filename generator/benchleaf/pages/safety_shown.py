@@ -45,7 +45,7 @@ def gather(mbook: MachineBook, procedure: TeardownRecord, step: Step) -> StepMes
         return StepMessages(joined((on, safety.messages) for on, safety in made), unknown)
 
     number = next((n for n, one in enumerate(procedure.steps) if one is step), step.place)
-    return mbook.remember(("step safety", procedure.id, procedure.place, number), found)
+    return mbook.remember_lately(("step safety", procedure.id, procedure.place, number), found)
 
 
 def joined(by_machine: Iterable[tuple[Configuration, tuple[Combined, ...]]]) -> tuple[Gathered, ...]:

@@ -58,7 +58,7 @@ def scenes(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Scene]:
 
 def step_view(scene: Scene) -> StepView:
     """The step with all that stands on its card."""
-    return scene.mbook.remember(("step view", scene.procedure.id, scene.number), lambda: _step_view(scene))
+    return scene.mbook.remember_lately(("step view", scene.procedure.id, scene.number), lambda: _step_view(scene))
 
 
 def _step_view(scene: Scene) -> StepView:

@@ -79,7 +79,7 @@ def way_back(mbook: MachineBook, procedure: TeardownRecord) -> WayBack:
         backs = reassemblies_of(mbook.book.derived, mbook.machine, procedure)
         return way_back_of(mbook.narrowed(procedure.applies), backs)
 
-    return mbook.remember(("way back", procedure.id), made)
+    return mbook.remember_lately(("way back", procedure.id), made)
 
 
 def way_back_of(narrow: MachineBook, backs: tuple[Reassembly, ...]) -> WayBack:

@@ -38,7 +38,7 @@ def replays_of(derived: Derived, machine: Machine, procedure: TeardownRecord) ->
             if holds(procedure.applies, one, machine.record) is not False
         )
 
-    return derived.remember(("replays", machine.id, procedure.id), make)
+    return derived.remember_lately(("replays", machine.id, procedure.id), make)
 
 
 def reassemblies_of(derived: Derived, machine: Machine, procedure: TeardownRecord) -> tuple[Reassembly, ...]:
@@ -47,7 +47,7 @@ def reassemblies_of(derived: Derived, machine: Machine, procedure: TeardownRecor
     def make() -> tuple[Reassembly, ...]:
         return tuple(reassembly(one) for one in replays_of(derived, machine, procedure))
 
-    return derived.remember(("reassemblies", machine.id, procedure.id), make)
+    return derived.remember_lately(("reassemblies", machine.id, procedure.id), make)
 
 
 @dataclass
