@@ -53,8 +53,18 @@ def check_sources(
     shaped, misfits = shape(sources)
     library, dead = link(shaped, assets)
     derived = Derived(library)
-    findings = in_order((*found, *misfits, *dead, *run(derived)))
+    findings = in_order((*found, *misfits, *dead, *_not_told_twice(run(derived), dead)))
     return Checked(derived, findings, sources)
+
+
+def _not_told_twice(findings: Iterable[Finding], dead: Iterable[Finding]) -> Iterator[Finding]:
+    """Without the replay's word on what is not on a machine where the name is declared nowhere: that was said."""
+    names = {(one.place.file, one.place.line, one.place.column) for one in dead}
+    for one in findings:
+        file, line, column = one.place.file, one.place.line, one.place.column
+        columns = range(column, one.place.end_column or column + 1)
+        if one.code != "not-there" or not any((file, line, each) in names for each in columns):
+            yield one
 
 
 def load(content: Path) -> Checked:
