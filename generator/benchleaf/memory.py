@@ -10,8 +10,8 @@ from collections.abc import Callable
 from typing import Any, TypeVar, cast
 
 T = TypeVar("T")
-LATELY = 256
-"""How many values of one name are kept that were asked for lately: the steps of some thirty procedures."""
+LATELY = 128
+"""How many values of one name are kept that were asked for lately: the steps of some sixteen procedures."""
 
 
 class Memory:
