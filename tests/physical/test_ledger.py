@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.physical.replayed import all_replays, grounds, machine_of
+from tests.physical.replayed import action, all_replays, grounds, machine_of
 
 from benchleaf.diagnostics import Place
 from benchleaf.physical.acts import act
+from benchleaf.physical.effects import attempted
 from benchleaf.physical.ledger import changes, ledger
 from benchleaf.physical.replay import replay, run_act, start_state
 from benchleaf.physical.state import State, StepRef
@@ -43,7 +44,9 @@ def test_every_part_of_a_state_that_differs_has_a_line() -> None:
     }  # fmt: skip
     ground = grounds("vs20")[0]
     parts = set(State.__dataclass_fields__) - NO_LINE
-    assert set(one) == parts
+    assert {*one, "loosened"} == parts
+    released = attempted(ground, State(), action("remove: A1.no-such-screw"))
+    assert ledger(ground, replace(State(), loosened=released.loosened)).open
     for part, (verb, what, at) in one.items():
         state = run_act(ground, State(), replace(act(verb, what), at=at)).after
         assert getattr(state, part) != getattr(State(), part), part

@@ -341,7 +341,13 @@ def attempted(ground: Ground, state: State, action: Action) -> State:
     if cable in built.cables:
         named |= _cable_items(ground, str(cable))
     upset = frozenset(adjuster for name in sorted(named) for adjuster in _unset_by(ground, name))
-    return state.having(disturbed=state.disturbed | named, unset=state.unset | upset)
+    item = frozenset({action.target.partition(".")[0]} & built.items.keys())
+    loosened = state.loosened
+    if action.verb in ("loosen", "remove"):
+        loosened |= item
+    elif action.verb == "tighten":
+        loosened -= item
+    return state.having(disturbed=state.disturbed | named, unset=state.unset | upset, loosened=loosened)
 
 
 def unchecked(state: State) -> State:

@@ -104,6 +104,9 @@ def _fasteners(ground: Ground, state: State) -> Iterator[Entry]:
             yield Entry("fastener", f"{name} out", f"{counts.out} of {recorded} {name} out")
         if counts.loose:
             yield Entry("fastener", f"{name} loose", f"{counts.loose} of {recorded} {name} loose")
+    for item in sorted(state.loosened):
+        words = f"what holds {item} was released and is not recorded: count it yourself"
+        yield Entry("fastener", f"{item} not recorded", words)
 
 
 def _fluids(state: State) -> Iterator[Entry]:

@@ -67,8 +67,9 @@ class State:
     ``counts`` by fastener set; ``items`` to ``off``, ``slid`` or a position; ``unmated`` (cable, connector) and
     ``lifted`` (cable, contact) ends; ``joints`` (line, item) to ``open`` or ``capped``; ``energies`` to how far they
     are made dead. ``due`` are mandatory replacements not renewed yet, ``disturbed`` everything the work has touched in
-    a way a check may have to cover, ``unsaved`` items that left with settings nobody saved, ``unchecked`` the steps
-    that may have changed anything.
+    a way a check may have to cover, ``loosened`` items whose fasteners somebody released though none are recorded (or
+    not the ones named), ``unsaved`` items that left with settings nobody saved, ``unchecked`` the steps that may have
+    changed anything.
     """
 
     counts: Mapping[str, Counts] = field(default_factory=dict)
@@ -92,6 +93,7 @@ class State:
     due: frozenset[str] = frozenset()
     stand: str = FEET
     disturbed: frozenset[str] = frozenset()
+    loosened: frozenset[str] = frozenset()
     unchecked: tuple[StepRef, ...] = ()
 
     def having(self, **changes: Any) -> State:

@@ -300,6 +300,8 @@ def _attended(ground: Ground, state: State) -> Iterator[str]:
             yield f"{line.energy} is {line.state} and {shown} can be reached"
     for item in _unfastened(ground, state):
         yield f"{item} is in its place and held by nothing"
+    for item in sorted(state.loosened - state.items.keys()):
+        yield f"{item} is in its place, and whether anything holds it is not recorded"
     if state.stand != FEET:
         yield f"the machine lies on its {state.stand}"
     if ground.liveness.nothing_recorded and state.items:
