@@ -22,7 +22,9 @@ def test_a_step_that_opens_ends_shows_face_label_and_swap_of_each() -> None:
         assert end.end_label.own == end.connector and end.end_label.goes_to
         assert {end.on_cable.half, end.fixed.half} == {"plug", "receptacle"}
         assert meeting_words(end.on_cable, end.fixed).startswith("Held face to face")
-        assert end.on_cable.label == end.fixed.label == end.label.mark.words
+        mark = end.label.mark
+        assert end.on_cable.label == end.fixed.label == f"{mark.letter} {mark.shape}"
+        assert mark.words == f"{mark.shape} {mark.letter}"  # "1 A circle" would read as an ampere
         assert end.swap_words
     by = {end.connector: end for end in ends}
     assert "A1-J6 and A1-J7 take each other's plugs." in by["A1-J6"].swap_words

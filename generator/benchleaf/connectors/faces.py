@@ -52,7 +52,7 @@ def face_of(
         has_pins=fixed_half(record).pins,
         contact_side=contact_side_of(str(record.family or "")),
         cable=cable,
-        label=label.mark.words if label is not None else "",
+        label=f"{label.mark.letter} {label.mark.shape}" if label is not None else "",
     )
     if half == fixed.half:
         return seen_from(fixed, side)

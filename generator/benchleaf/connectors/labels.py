@@ -30,8 +30,8 @@ class Mark:
 
     @property
     def words(self) -> str:
-        """``B triangle``."""
-        return f"{self.letter} {self.shape}"
+        """``triangle B``: the shape first, so that a number before it is no amount (``1 A`` reads as an ampere)."""
+        return f"{self.shape} {self.letter}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
