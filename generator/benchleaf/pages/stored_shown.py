@@ -14,12 +14,11 @@ from benchleaf.pages.sentences import Piece, Sentence, say
 from benchleaf.pages.shown import Block, Cell, Fact, Line, Note, ShownValue, Table
 from benchleaf.pages.torque_shown import chain_of
 from benchleaf.pages.values_shown import machine_form, reckoned_value
-from benchleaf.pages.wiring_tables import Rows
+from benchleaf.pages.wiring_tables import Rows, wiring_of
 from benchleaf.records.energy import Store
 from benchleaf.values.bleed_down import Outcome
 from benchleaf.values.stored_of_energy import Stored, not_recorded, stored_of_energy
 from benchleaf.values.supply_drop import LoadWire, loads_of
-from benchleaf.wiring.graph import make_graph
 
 
 def bleed_blocks(mbook: MachineBook, energy: str) -> Iterator[Block]:
@@ -78,7 +77,7 @@ def _bleed_words(one: Stored) -> str:
 
 def _stored_on(mbook: MachineBook, built: Built, energy: str) -> tuple[Stored, ...]:
     def made() -> tuple[Stored, ...]:
-        return stored_of_energy(built, energy, mbook.book.shop, graph=make_graph(built))
+        return stored_of_energy(built, energy, mbook.book.shop, graph=wiring_of(mbook, built).graph)
 
     return mbook.remember(("stored", energy, built.configuration), made)
 
@@ -109,7 +108,7 @@ def drop_table(mbook: MachineBook, cable: str) -> Table:
 def _loads(mbook: MachineBook, label: str) -> tuple[LoadWire, ...]:
     def made() -> tuple[LoadWire, ...]:
         built = next(one for one in mbook.builts if one.configuration.label == label)
-        return tuple(loads_of(built, make_graph(built)))
+        return tuple(loads_of(built, wiring_of(mbook, built).graph))
 
     return mbook.remember(("loads", label), made)
 

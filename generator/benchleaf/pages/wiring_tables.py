@@ -12,6 +12,7 @@ from benchleaf.pages.book import MachineBook
 from benchleaf.pages.shown import Cell, Line, Row, Table
 from benchleaf.pages.values_shown import plain_value
 from benchleaf.records.wiring import Cable, Connector
+from benchleaf.wiring import configurations
 from benchleaf.wiring.contacts import cable_of, contact_of, natural, owner_of, shown
 from benchleaf.wiring.graph import Edge, Kind, is_hub
 from benchleaf.wiring.wiring import Wiring
@@ -29,8 +30,7 @@ def cables_of(built: Built) -> Mapping[str, Cable]:
 
 def wiring_of(mbook: MachineBook, built: Built) -> Wiring:
     """The wiring of one configuration, remembered for the whole manual."""
-    key = ("wiring", mbook.machine.id, built.configuration)
-    return mbook.book.derived.remember(key, lambda: Wiring.of(built))
+    return configurations.wiring_of(mbook.book.derived, built)
 
 
 def keyed_cell(one: Connector) -> Cell:
