@@ -55,7 +55,8 @@ def bleed_sentences(mbook: MachineBook, energy: str, store: Store) -> Sentence:
     pieces: list[Piece] = []
     for (words, _), (one, labels) in said.items():
         origin = one.result.origin
-        shown = ShownValue(text=words, status="agreed", origins=chain_of(origin)) if origin is not None else None
+        timed = origin is not None and not one.holds_while
+        shown = ShownValue(text=words, status="agreed", origins=chain_of(origin)) if origin and timed else None
         on = f" (on {' and '.join(labels)})" if len(said) > 1 else ""
         pieces += say(". ", Piece(words, value=shown), on)
     return tuple(pieces)
@@ -71,8 +72,10 @@ def _bleed_words(one: Stored) -> str:
         case Outcome.TIME_UNKNOWN:
             return f"{sentence_of(result.text)} ({result.notes[0]})" if result.notes else sentence_of(result.text)
         case Outcome.WAIT:
-            held = f"; the time holds only while {' and '.join(one.holds_while)} stay closed" if one.holds_while else ""
-            return f"By its bleed path: {result.text}{held}"
+            if one.holds_while:  # the step does not know whether somebody has opened it before
+                then = result.then.replace("then measure", "and measure", 1)
+                return f"Time unknown: discharge {then} (its bleed path runs over {' and '.join(one.holds_while)})"
+            return f"By its bleed path: {result.text}"
 
 
 def _stored_on(mbook: MachineBook, built: Built, energy: str) -> tuple[Stored, ...]:
