@@ -11,7 +11,7 @@ from benchleaf.drawings.safety_sign import safety_sign
 from benchleaf.edges.graphviz_edge import drawn
 from benchleaf.pages.book import Book
 from benchleaf.pages.documents import KIND_WEIGHTS
-from benchleaf.pages.isolation_shown import finder_assets
+from benchleaf.pages.finder_files import finder_assets
 from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.number_sources import number_sources
 from benchleaf.pages.page import Asset, Frame, Manual, Page

@@ -10,7 +10,8 @@ from tests.troubles.demo import derived
 
 from benchleaf.edges.graphviz_edge import drawn
 from benchleaf.pages.book import Book
-from benchleaf.pages.isolation_shown import finder_assets, isolation_view
+from benchleaf.pages.finder_files import finder_assets
+from benchleaf.pages.isolation_shown import isolation_view
 from benchleaf.pages.kinds import finder
 from benchleaf.pages.page import Frame, Page
 from benchleaf.render import THEME_FOLDER, make_environment, render_page

@@ -12,7 +12,7 @@ from tests.pages.library import book, demo, demo_pages, drawn, words
 
 from benchleaf.isolation.policy import Ending
 from benchleaf.pages.book import Book
-from benchleaf.pages.isolation_shown import IsolationView, TestShown
+from benchleaf.pages.isolation_values import IsolationView, TestShown
 from benchleaf.pages.kinds import code, codes, finder, home, symptoms
 from benchleaf.pages.page import Page
 from benchleaf.troubles.causes import causes_of

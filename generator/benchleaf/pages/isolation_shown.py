@@ -1,7 +1,7 @@
 """The order of tests of a code or symptom as its page shows it: finder, drawing, list, what to take along, how good the
 tests are. One part for each group of machines on which everything about it is the same.
 
-``isolation_view`` is handed to ``macros/isolation.html``; ``finder_assets`` are the scripts the finder reads.
+``isolation_view`` is handed to ``macros/isolation.html``.
 """
 
 from __future__ import annotations
@@ -9,148 +9,37 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cached_property
 
-from benchleaf.access.ways import ways_of
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.face import face_view
-from benchleaf.frozen import dataclass
 from benchleaf.isolation.quality import Quality
 from benchleaf.pages.art import art_of
-from benchleaf.pages.book import Book, MachineBook
-from benchleaf.pages.page import Asset
-from benchleaf.pages.shown import Applies, Art, CodeRef, Line, Row, Table
+from benchleaf.pages.book import MachineBook
+from benchleaf.pages.finder_files import finder_name, openings_of, shard_of
+from benchleaf.pages.isolation_values import (
+    AnswerLine,
+    CaseShown,
+    DoneFirst,
+    FinderLink,
+    IsolationView,
+    MeasuredShown,
+    PlaceShown,
+    TestShown,
+)
+from benchleaf.pages.shown import CodeRef, Line, Row, Table
 from benchleaf.pages.time_words import time_words
 from benchleaf.pages.trouble import outcomes_table, replacement_line
 from benchleaf.records.codes import CodeRecord
 from benchleaf.troubles.ambiguity import named_causes
 from benchleaf.troubles.fault_tests import TestPlan, places_of
-from benchleaf.troubles.finder_table import finder_table, script
 from benchleaf.troubles.lookup import Trouble
-from benchleaf.troubles.openings import MINUTE, Openings
+from benchleaf.troubles.openings import MINUTE
 from benchleaf.troubles.parts_list import Part, PartsList, parts_lists
 from benchleaf.troubles.prepared_words import Doing, doings_of_power
 from benchleaf.troubles.problem_of import Case, cases_of, order_of, quality_of
 from benchleaf.troubles.readings import Reading
 from benchleaf.troubles.remedies import RemedyPlan
-from benchleaf.troubles.supply_table import supply_tables
 from benchleaf.troubles.tree import Place, Tree, cause_words, plain, test_title, tree_of
 from benchleaf.troubles.tree_drawing import tree_diagram
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DoneFirst:
-    """A preparation: its words, its time, the lines that say how; ``at``: where on the page those stand instead."""
-
-    words: str
-    time: str
-    how: tuple[str, ...] = ()
-    at: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AnswerLine:
-    """An answer: its words, the reading, how likely, and the place it leads to."""
-
-    words: str
-    reading: str
-    share: str
-    anchor: str
-    number: int
-    ends: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlaceShown:
-    """A place of the list. ``line`` leads to the test's or remedy's own place; ``parts``: what a remedy takes besides
-    tools, in words; ``checks``: of an ending, ``None`` = not recorded."""
-
-    number: int
-    anchor: str
-    kind: str
-    title: str
-    line: Line | None
-    before: tuple[DoneFirst, ...]
-    time: str
-    after: tuple[DoneFirst, ...]
-    trial: str
-    answers: tuple[AnswerLine, ...]
-    left: str
-    warning: str
-    notes: tuple[str, ...]
-    parts: tuple[str, ...]
-    expected: str
-    checks: tuple[Line, ...] | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MeasuredShown:
-    """A measurement of a test: lines to follow, the connectors or items the probes go to, the faces seen, and where the
-    expected value comes from."""
-
-    lines: tuple[str, ...]
-    probes: tuple[Line, ...]
-    origin: tuple[str, ...]
-    faces: tuple[Art, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TestShown:
-    """How a test is done here: in what state, how long, what is measured, what nobody recorded. ``reach`` are the items
-    it is done at, ``way`` the access path to them, empty when nothing is in the way; ``means`` what each answer says of
-    the causes."""
-
-    anchor: str
-    title: str
-    state: str
-    time: str
-    reach: tuple[Line, ...]
-    way: tuple[str, ...]
-    measured: tuple[MeasuredShown, ...]
-    means: Table
-    notes: tuple[str, ...]
-
-    __test__ = False  # so that pytest does not take it for one
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FinderLink:
-    """A link the finder puts beside a remedy, a test or a check: ``kind`` and ``id`` as in its table."""
-
-    kind: str
-    id: str
-    line: Line
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CaseShown:
-    """One group of machines. ``art`` is ``None`` when the tree could not be drawn, ``problem`` then says why."""
-
-    number: int
-    anchor: str
-    on: str
-    applies: Applies | None
-    masked: tuple[str, ...]
-    sums: tuple[str, ...]
-    counted: tuple[str, ...]
-    dead: tuple[DoneFirst, ...]
-    art: Art | None
-    problem: str
-    places: tuple[PlaceShown, ...]
-    tests: tuple[TestShown, ...]
-    take_along: tuple[tuple[str, Table, tuple[str, ...]], ...]
-    quality: tuple[str, ...]
-    links: tuple[FinderLink, ...]
-    finder: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsolationView:
-    """Everything ``macros/isolation.html`` asks for. ``name`` and ``shard`` are for the finder; ``codes``: what to look
-    at on the display first."""
-
-    name: str
-    shard: str
-    codes: tuple[CodeRef, ...]
-    cases: tuple[CaseShown, ...]
 
 
 def isolation_view(mbook: MachineBook, trouble: Trouble) -> IsolationView:
@@ -183,51 +72,6 @@ def masked_lines(mbook: MachineBook, code: CodeRecord) -> tuple[Line, ...]:
     )
 
 
-def finder_assets(book: Book) -> Iterator[Asset]:
-    """The scripts the finder reads: one for each code and symptom, and one a machine of what its functions hang on."""
-    for mbook in book.machines():
-        machine = mbook.machine
-        tables = [table for _, _, table in supply_tables(book.derived, machine)]
-        yield Asset(
-            path=supplies_path(mbook), data=script("benchleafSupplies.bring", supplies_name(mbook), tables),
-            inputs=(machine.file,),
-        )  # fmt: skip
-        troubles: list[Trouble] = [*machine.codes.values(), *machine.symptoms.values()]
-        for trouble in troubles:
-            cases = [
-                finder_table(_openings(mbook, case), case) if case.problem is not None else None
-                for case in cases_of(book.derived, machine, trouble)
-            ]
-            data = script("benchleafFinder", finder_name(mbook, trouble), cases)
-            yield Asset(path=shard_of(mbook, trouble), data=data, inputs=(trouble.place.file, machine.file))
-
-
-def finder_name(mbook: MachineBook, trouble: Trouble) -> str:
-    """The name a trouble's script gives itself: ``fp420/code/08``."""
-    return shard_of(mbook, trouble).removeprefix("machine/").removesuffix(".finder.js")
-
-
-def shard_of(mbook: MachineBook, trouble: Trouble) -> str:
-    """Where the script of a trouble lies: beside its page."""
-    at = mbook.at
-    page = at.code(str(trouble.code)) if isinstance(trouble, CodeRecord) else at.symptom(str(trouble.id))
-    return page.removesuffix(".html") + ".finder.js"
-
-
-def supplies_path(mbook: MachineBook) -> str:
-    """Where the script of what a machine's functions hang on lies."""
-    return mbook.at.list("supplies").removesuffix(".html") + ".finder.js"
-
-
-def supplies_name(mbook: MachineBook) -> str:
-    """The name that script gives itself: ``fp420/supplies``."""
-    return supplies_path(mbook).removeprefix("machine/").removesuffix(".finder.js")
-
-
-def _openings(mbook: MachineBook, case: Case) -> Openings:
-    return Openings(ways_of(mbook.book.derived, mbook.machine, case.configurations[0]))
-
-
 def _code(mbook: MachineBook, code: CodeRecord) -> CodeRef:
     means = str(code.means) if code.means is not None else ""
     return CodeRef(code=str(code.shown or code.code), means=means, path=mbook.at.code(str(code.code)))
@@ -239,7 +83,7 @@ class _Shower:
         self.case_ = case
         self.number = number
         self.anchor = f"order-{number + 1}"
-        self.openings = _openings(mbook, case)
+        self.openings = openings_of(mbook, case)
 
     def case(self) -> CaseShown:
         case, derived = self.case_, self.mbook.book.derived

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from benchleaf.frozen import dataclass
 from benchleaf.pages.book import Book, MachineBook
-from benchleaf.pages.isolation_shown import supplies_name, supplies_path
+from benchleaf.pages.finder_files import supplies_name, supplies_path
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
