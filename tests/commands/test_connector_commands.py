@@ -22,7 +22,7 @@ def test_swaps_of_a_procedure_come_with_labels_and_pictures() -> None:
     done = run("swaps", "fp420/draw-tray", "--on", "mk1")
     assert done.exit_code == 0
     assert "A1-J6 and A1-J7 take each other's plugs." in done.output
-    assert "labels" in done.output and "5  B square     W7" in done.output
+    assert "labels" in done.output and "5  square B     W7" in done.output
     assert "pictures to take before opening" in done.output
 
 
