@@ -56,6 +56,7 @@ VERBS: Mapping[str, Kind] = {
     "measure": Kind.MEASURE, "stand": Kind.STAND, "adjust": Kind.ADJUSTER,
     "back up": Kind.ITEM, "restore": Kind.ITEM, "inspect": Kind.ANY, "clean": Kind.ANY, "renew": Kind.SET,
 }  # fmt: skip
+_SPELT: Mapping[str, str] = {verb: verb for verb in VERBS}  # one string a verb, not one an action
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +142,9 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) ->
         return _object_misfit(verb, kind, node, desk)
 
     def place(start: int, length: int) -> Place:
-        return node.place.part(shift + start, length) if node.style == "plain" else node.place
+        made = node.place.part(shift + start, length) if node.style == "plain" else node.place
+        same = made == node.place and made.end_column == node.place.end_column
+        return node.place if same else made  # most objects are one name: their place is kept once
 
     if kind in _PAIRED:
         joiner, first, second = _PAIRED[kind]
@@ -224,7 +227,7 @@ def _read_do(node: nodes.Node, desk: Desk) -> tuple[Action, ...] | Misfit:
                 help = f"did you mean '{near[0]}'?" if near else f"the verbs are {', '.join(VERBS)}"
                 desk.misfit("unknown-verb", f"'{shorten(verb.text)}' is not a verb of a step", verb.place, help)
                 continue
-            done.extend(_read_action(verb.text, target, desk, verb.place))
+            done.extend(_read_action(_SPELT[verb.text], target, desk, verb.place))
     return tuple(done)
 
 
