@@ -10,6 +10,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from time import perf_counter
@@ -24,6 +25,8 @@ from mkdocs.structure.files import InclusionLevel
 
 from benchleaf.edges import site_swap
 from benchleaf.edges.article_links import HeldLinks
+from benchleaf.edges.page_shares import PagesLost, write_pages
+from benchleaf.edges.progress import bar
 from benchleaf.pages.page import Manual
 from benchleaf.render import THEME_FOLDER, make_environment, render_page
 from benchleaf.report import render_text
@@ -112,7 +115,7 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         site_swap.recover(Path(config.site_dir))
         manual = self._compiled(config)
         report(manual)
-        self._manual = replace(manual, frame=replace(manual.frame, serving=self._serving))
+        self._manual = replace(manual, sources=(), findings=(), frame=replace(manual.frame, serving=self._serving))
         self._open(config)
 
     @LAST
@@ -136,19 +139,21 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         kept = (file for file in files if file.inclusion is not InclusionLevel.EXCLUDED)
         taken = {file.dest_uri: file.src_uri for file in kept}
         ours = make_environment(self._manual.frame, config.theme.dirs)
-        written: set[str] = set()
         try:
-            for page in self._manual.pages:
-                written.add(page.path)
-                self._write(page.path, render_page(page, ours), taken)
+            with bar("Pages") as progress:
+                write_pages(
+                    self._manual.pages, lambda page: self._write(page.path, render_page(page, ours), taken), progress
+                )
             for asset in self._manual.assets:
-                written.add(asset.path)
                 self._write(asset.path, asset.data if asset.data is not None else Path(asset.source or ""), taken)
+            site_swap.refuse_clashes(self._stage)
         except site_swap.PathRefused as refused:
             raise PluginError(f"{refused}. Rename one of the two records, or the article.") from refused
+        except PagesLost as lost:
+            raise PluginError(f"{lost}. The site was left as it was.") from lost
         assert self._links is not None
         self._links.close()  # every article has been read
-        for dead in self._links.dead(written):
+        for dead in self._links.dead(partial(site_swap.has_file, self._stage)):
             log.warning(dead)
 
     @LAST
@@ -183,7 +188,6 @@ class BenchleafPlugin(BasePlugin[PluginOptions]):  # type: ignore[no-untyped-cal
         content = Path(self.config.content)
         if not self.config.paper:
             return self.compile(content)
-        from benchleaf.edges.progress import bar
         from benchleaf.paper.sheet import PAPERS
         from benchleaf.site_paper import PaperOrder
 

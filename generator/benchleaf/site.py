@@ -14,8 +14,8 @@ from benchleaf.pages.documents import KIND_WEIGHTS
 from benchleaf.pages.finder_files import finder_assets
 from benchleaf.pages.kinds.glossary import terms
 from benchleaf.pages.number_sources import number_sources
-from benchleaf.pages.page import Asset, Frame, Manual, Page
-from benchleaf.pages.page_kinds import all_pages
+from benchleaf.pages.page import Asset, Frame, Manual, PartedPages
+from benchleaf.pages.page_kinds import page_parts
 from benchleaf.pages.papers import NO_PAPERS, Papers
 from benchleaf.pages.pictures import picture_assets
 from benchleaf.photo_metadata import without_metadata
@@ -32,21 +32,14 @@ def manual_of(checked: Checked, content: Path, papers: Papers = NO_PAPERS) -> Ma
         frame = Frame(name="Workshop manual")
         return Manual(frame=frame, pages=(), findings=checked.findings, sources=checked.sources)
     book = Book(checked.derived, drawn, papers)
-    documents: list[Document] = []
+    pages = PartedPages(page_parts(book))
     return Manual(
         frame=frame_of(book, checked.sources),
-        pages=_noting(all_pages(book), documents),
-        assets=assets(book, content, documents),
+        pages=pages,
+        assets=assets(book, content, pages.documents),
         findings=checked.findings,
         sources=checked.sources,
     )
-
-
-def _noting(pages: Iterable[Page], documents: list[Document]) -> Iterator[Page]:
-    """The pages, with what the search knows of each kept on the way: the index is made when the last was written."""
-    for page in pages:
-        documents.extend(page.documents)
-        yield page
 
 
 MENU = (

@@ -43,7 +43,7 @@ def lay_entries(folder: Path) -> None:
     """Writes the pages where ticks begin, one a machine, with their scripts."""
     book = Book(derived(), drawn)
     env = make_environment(FRAME)
-    for page in finder.pages(book):
+    for page in (page for mbook in book.machines() for page in finder.machine_pages(mbook)):
         place = folder / page.path
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(render_page(page, env))

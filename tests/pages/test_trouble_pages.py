@@ -204,7 +204,7 @@ def test_the_lists_lead_to_what_to_take_along(name: str, kind: str, id: str) -> 
 
 def test_the_first_page_and_both_lists_lead_to_the_ticks_of_every_machine() -> None:
     book = Book(demo().derived)
-    entries = {page.path for page in finder.pages(book)}
+    entries = {page.path for page in (page for mbook in book.machines() for page in finder.machine_pages(mbook))}
     assert entries == {f"machine/{name}/finder.html" for name in book.library.machines}
     for page in (home.page(book), next(codes.pages(book)), next(symptoms.pages(book))):
         top = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(drawn(page))
@@ -213,7 +213,7 @@ def test_the_first_page_and_both_lists_lead_to_the_ticks_of_every_machine() -> N
 
 def test_every_code_symptom_and_function_can_be_ticked() -> None:
     book = Book(demo().derived)
-    for page, mbook in zip(finder.pages(book), book.machines(), strict=True):
+    for page, mbook in ((page, one) for one in book.machines() for page in finder.machine_pages(one)):
         ticks = [tick.key for tick in (*page.context["codes"], *page.context["symptoms"])]
         assert ticks == [f"code:{one}" for one in mbook.machine.codes] + [
             f"symptom:{one}" for one in mbook.machine.symptoms
@@ -241,7 +241,7 @@ BARE = {
 def test_what_nobody_recorded_of_a_code_is_said_and_nothing_is_cleared_by_it() -> None:
     bare = book(BARE)
     mbook = bare.machine("m")
-    [made] = [page for page in code.pages(bare) if page.path == mbook.at.code("E1")]
+    [made] = [page for one in bare.machines() for page in code.machine_pages(one) if page.path == mbook.at.code("E1")]
     text = words(html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(drawn(made, bare)))
     for said in (
         "Which signals this code depends on is not recorded",

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import logging
 import re
-from collections.abc import Collection
+from collections.abc import Callable
 
 _PAGES = "mkdocs.structure.pages"
 _SAID = re.compile(
@@ -30,12 +30,12 @@ class HeldLinks(logging.Filter):
         self.held.append((found["doc"], found["link"], found["target"] or found["link"]))
         return False
 
-    def dead(self, written: Collection[str]) -> tuple[str, ...]:
+    def dead(self, is_written: Callable[[str], bool]) -> tuple[str, ...]:
         """One sentence for each link whose page was not written either."""
         return tuple(
             f"{doc}: the link '{link}' leads to no page of this manual"
             for doc, link, target in self.held
-            if target.partition("#")[0].partition("?")[0] not in written
+            if not is_written(target.partition("#")[0].partition("?")[0])
         )
 
     def close(self) -> None:

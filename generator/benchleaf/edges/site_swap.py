@@ -20,6 +20,7 @@ from pathlib import Path
 from benchleaf.frozen import dataclass
 
 _PATH = re.compile(r"[^\x00-\x1f\x7f\\:/]+(?:/[^\x00-\x1f\x7f\\:/]+)*")
+_FOLDERS_KEPT = 64  # whose names are remembered: pages of one folder are written one after the other
 _AT_FDCWD = -100
 _RENAME_EXCHANGE = 2  # linux/fs.h
 
@@ -31,14 +32,14 @@ class PathRefused(ValueError):
 @dataclass(slots=True, kw_only=True)
 class Stage:
     """A site on its way: ``folder`` is where it is built, ``target`` its place, ``retired`` the site it took
-    it from.
+    it from. ``folders`` holds what lies in those that were written to lately: names without capitals → names.
     """
 
     target: Path
     folder: Path
     retired: Path | None = None
     swapped: bool = False
-    written: dict[str, str] = field(default_factory=dict)
+    folders: dict[str, dict[str, str]] = field(default_factory=dict)
     lock: int | None = None
 
 
@@ -107,17 +108,60 @@ def write_file(stage: Stage, path: str, content: bytes | Path) -> None:
     parts = path.split("/")
     if not _PATH.fullmatch(path) or any(part in (".", "..") for part in parts):
         raise PathRefused(f"'{path}' is not a path within the site")
-    other = stage.written.setdefault(path.casefold(), path)
+    folder, _, name = path.rpartition("/")
+    names = _names(stage, folder)
+    if name.casefold() in names:
+        raise _taken(path, folder, names[name.casefold()])
+    names[name.casefold()] = name
+    try:
+        with (stage.folder / path).open("xb") as file:
+            if isinstance(content, Path):
+                with content.open("rb") as source:
+                    shutil.copyfileobj(source, file)
+            else:
+                file.write(content)
+    except FileExistsError:
+        raise _taken(path, folder, name) from None
+
+
+def _taken(path: str, folder: str, name: str) -> PathRefused:
+    return PathRefused(f"'{path}' is already taken by '{f'{folder}/{name}' if folder else name}'")
+
+
+def _names(stage: Stage, folder: str) -> dict[str, str]:
+    """What lies in a folder of the stage, by its names without capitals. The folder is made if it is not there."""
+    if folder in stage.folders:
+        return stage.folders[folder]
+    if folder:
+        above, _, name = folder.rpartition("/")
+        other = _names(stage, above).setdefault(name.casefold(), name)
+        if other != name:
+            raise _taken(folder, above, other)
+    place = stage.folder / folder
+    if not place.resolve().is_relative_to(stage.folder):
+        raise PathRefused(f"'{folder}' leads out of the site through a link")
+    place.mkdir(exist_ok=True)
+    while len(stage.folders) >= _FOLDERS_KEPT:
+        del stage.folders[next(iter(stage.folders))]
+    names = stage.folders[folder] = {one.name.casefold(): one.name for one in place.iterdir()}
+    return names
+
+
+def has_file(stage: Stage, path: str) -> bool:
+    """Whether a file was written to ``path``."""
     place = stage.folder / path
-    if other != path or place.exists():
-        raise PathRefused(f"'{path}' is already taken by '{other}'")
-    if not place.parent.resolve().is_relative_to(stage.folder):
-        raise PathRefused(f"'{path}' leads out of the site through a link")
-    place.parent.mkdir(parents=True, exist_ok=True)
-    if isinstance(content, Path):
-        shutil.copyfile(content, place)
-    else:
-        place.write_bytes(content)
+    return bool(_PATH.fullmatch(path)) and place.is_file() and place.resolve().is_relative_to(stage.folder)
+
+
+def refuse_clashes(stage: Stage) -> None:
+    """Look once more for two files that are one on many disks: processes that wrote together did not see it."""
+    for folder, names, files in os.walk(stage.folder):
+        found: dict[str, str] = {}
+        for name in sorted((*names, *files)):
+            other = found.setdefault(name.casefold(), name)
+            if other != name:
+                below = Path(folder).relative_to(stage.folder)
+                raise _taken((below / name).as_posix(), "" if below == Path() else below.as_posix(), other)
 
 
 def _exchange(one: Path, other: Path) -> bool:

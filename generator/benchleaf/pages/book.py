@@ -6,6 +6,7 @@ A ``Book`` is made once a build. It reads nothing and writes nothing; what it wo
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
+from copy import copy
 from functools import cached_property
 from typing import Any
 
@@ -184,6 +185,13 @@ class Book:
     def machines(self) -> Iterator[MachineBook]:
         for name in self.library.machines:
             yield self.machine(name)
+
+    def anew(self) -> Book:
+        """The same book with nothing remembered: what was worked out for some pages goes when they are written."""
+        fresh = copy(self)
+        fresh.derived = Derived(self.library)
+        fresh._machines = {}
+        return fresh
 
     def crumbs(self, *more: tuple[str, str | None]) -> Crumbs:
         return ((self.name, Addresses.home), *more)

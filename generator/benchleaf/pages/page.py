@@ -6,8 +6,8 @@ that knows its ``inputs`` can be left alone when none of them changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import field
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import field, replace
 from typing import Any
 
 from benchleaf.diagnostics import Finding
@@ -76,10 +76,38 @@ class Frame:
     serving: bool = False
 
 
+class PartedPages:
+    """The pages of a manual one by one, or part by part for processes that share the work.
+
+    What the search knows of each page is noted in ``documents`` on the way; a text that stands in many of them is kept
+    once. Whoever has parts made elsewhere notes their documents here.
+    """
+
+    def __init__(self, parts: Sequence[Callable[[], Iterable[Page]]]) -> None:
+        self.parts = parts
+        self.documents: list[Document] = []
+        self._texts: dict[str, str] = {}
+
+    def __iter__(self) -> Iterator[Page]:
+        for part in self.parts:
+            for page in part():
+                self.note(page.documents)
+                yield page
+
+    def note(self, documents: Iterable[Document]) -> None:
+        """Keep what the search knows of a page."""
+        once = self._texts.setdefault
+        for one in documents:
+            lines = tuple(once(text, text) for text in one.lines)
+            headings = tuple(once(text, text) for text in one.headings)
+            machine = once(one.machine, one.machine)
+            self.documents.append(replace(one, lines=lines, headings=headings, machine=machine))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manual:
     """A compiled manual, ready to be written. ``pages`` and ``assets`` may be made one by one; each is
-    walked once.
+    walked once, the assets after the pages: the search index among them is made of all of these.
 
     With an error among ``findings`` nothing is written and the last good site stays; ``sources`` are the texts
     that the findings point into.

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from benchleaf.currency_words import currency_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.page import Page
 from benchleaf.pages.plugs_shown import ends_of_step
 from benchleaf.pages.record_notes import procedure_note
@@ -16,10 +16,8 @@ from benchleaf.pages.step_view import Scene, scenes, step_view
 from benchleaf.records.teardown import TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for procedure in mbook.machine.procedures.values():
-            yield page(mbook, procedure)
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    yield page(mbook, procedure)
 
 
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:

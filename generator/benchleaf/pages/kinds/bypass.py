@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.shown import Block, Cell, Facts, Line, Links, Note, Row, Section, Table
@@ -22,9 +22,8 @@ LEAD = (
 NOT_RECORDED = "The wiring is not recorded: nobody can say here which signals were replaced."
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import cable_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
@@ -18,10 +18,9 @@ from benchleaf.pages.wiring_tables import Rows, cables_of, wire_table
 from benchleaf.records.wiring import Cable, CableEnd
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for name in mbook.machine.wiring.cables:
-            yield page(mbook, str(name))
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for name in mbook.machine.wiring.cables:
+        yield page(mbook, str(name))
 
 
 def page(mbook: MachineBook, name: str) -> Page:

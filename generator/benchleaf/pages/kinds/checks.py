@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.links import trouble_line
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -13,9 +13,8 @@ from benchleaf.pages.uses import TroubleUse, uses_of
 from benchleaf.records.lines import ReturnCheck
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import code_document
 from benchleaf.pages.isolation_shown import isolation_view
 from benchleaf.pages.links import step_lines
@@ -19,10 +19,9 @@ from benchleaf.wiring.bypass import bypass_register
 from benchleaf.wiring.configurations import unmodified, wiring_of
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for code in mbook.machine.codes.values():
-            yield page(mbook, code)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for code in mbook.machine.codes.values():
+        yield page(mbook, code)
 
 
 def page(mbook: MachineBook, code: CodeRecord) -> Page:

@@ -12,7 +12,7 @@ from benchleaf.drawings.drawing import Drawing
 from benchleaf.drawings.face import face_view, meeting_words
 from benchleaf.drawings.face_values import Half
 from benchleaf.pages.art import art_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import connector_document
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
@@ -26,10 +26,9 @@ from benchleaf.pages.wiring_tables import connectors_of, contact_table, keyed_ce
 from benchleaf.refs import host_of
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for name in mbook.machine.wiring.connectors:
-            yield page(mbook, str(name))
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for name in mbook.machine.wiring.connectors:
+        yield page(mbook, str(name))
 
 
 def page(mbook: MachineBook, name: str) -> Page:

@@ -15,7 +15,7 @@ from benchleaf.access.procedure import UNVERIFIED
 from benchleaf.applicability import Configuration
 from benchleaf.built import FRAME
 from benchleaf.frozen import dataclass
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import derived_document
 from benchleaf.pages.item_access import GOALS, goals_of, on_some, time_value
 from benchleaf.pages.links import procedure_line
@@ -47,12 +47,11 @@ class Part:
     back: WayBack = WayBack(groups=(), endings=(), owed=())
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for name in mbook.record.items:
-            if name != FRAME:
-                for goal in goals_of(mbook, str(name)):
-                    yield page(mbook, str(name), goal)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for name in mbook.record.items:
+        if name != FRAME:
+            for goal in goals_of(mbook, str(name)):
+                yield page(mbook, str(name), goal)
 
 
 def page(mbook: MachineBook, name: str, goal: Goal) -> Page:

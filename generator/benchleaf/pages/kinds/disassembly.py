@@ -12,7 +12,7 @@ from benchleaf.access.ways import all_ways
 from benchleaf.applicability import Configuration
 from benchleaf.drawings.drawing import Drawing
 from benchleaf.frozen import dataclass
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.item_access import BY_FACTS, derived_path, time_value
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import note_of
@@ -42,9 +42,8 @@ class MapPart:
     table: Table
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

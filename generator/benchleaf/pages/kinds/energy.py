@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.pages.action_words import contact_piece
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.links import step_lines
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -17,9 +17,8 @@ from benchleaf.records.energy import Bleed, Energy, Store
 from benchleaf.refs import ContactRef
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -9,7 +9,7 @@ from benchleaf.drawings.screw import Head, Screw, screw_view
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import fastener_document
 from benchleaf.pages.fastener_words import kind_words, size_words
 from benchleaf.pages.kinds.step import fastener_cells
@@ -27,9 +27,8 @@ from benchleaf.values.torque_of_set import is_driven
 HEADS = ("hex", "cap", "pan", "button", "countersunk", "flange")
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.frozen import dataclass
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.finder_files import supplies_name, supplies_path
 from benchleaf.pages.links import symptom_title
 from benchleaf.pages.page import Page
@@ -51,9 +51,8 @@ class Functions:
     table: Table
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import Found
 from benchleaf.pages.art import art_of, box_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import item_document
 from benchleaf.pages.item_access import access_sections
 from benchleaf.pages.kinds.step import fastener_cells
@@ -25,10 +25,9 @@ from benchleaf.records.teardown import TeardownRecord
 from benchleaf.records.types import Choices
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for name in mbook.record.items:
-            yield page(mbook, str(name))
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for name in mbook.record.items:
+        yield page(mbook, str(name))
 
 
 def page(mbook: MachineBook, name: str) -> Page:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.kinds.net import net_line
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
@@ -29,9 +29,8 @@ MOST_CONTACTS = 8
 _RANK = {NOTHING: 0, SEQUENCE: 1, ALL: 2}
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -8,7 +8,7 @@ from benchleaf.currency_words import currency_of_machine
 from benchleaf.drawings.arrangement import Body, arrangement
 from benchleaf.pages.applies_words import variant_words
 from benchleaf.pages.art import art_of, box_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import machine_document
 from benchleaf.pages.kinds.finder import entry_line
 from benchleaf.pages.links import procedure_line, symptom_title
@@ -18,9 +18,8 @@ from benchleaf.pages.shown import Art, Cell, CodeRef, Line, Row, Table
 from benchleaf.records.teardown import TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from benchleaf.built import Built
 from benchleaf.pages.addresses import slugs
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.ring_out_shown import net_ring_out_sections
@@ -37,10 +37,9 @@ def net_line(mbook: MachineBook, name: str, label: str = "") -> Line:
     return Line(words=shown(name), path=addresses(mbook).get(name), note=label or None)
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for name in sorted(addresses(mbook)):
-            yield page(mbook, name)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for name in sorted(addresses(mbook)):
+        yield page(mbook, name)
 
 
 def page(mbook: MachineBook, name: str) -> Page:

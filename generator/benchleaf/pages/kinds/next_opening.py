@@ -14,9 +14,11 @@ from benchleaf.pages.time_words import time_words
 
 
 def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
     yield overview(book)
+
+
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

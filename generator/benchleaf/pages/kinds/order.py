@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.requirements import unchecked_words
@@ -14,10 +14,8 @@ from benchleaf.pages.step_view import scenes
 from benchleaf.records.teardown import SupplyUse, TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for procedure in mbook.machine.procedures.values():
-            yield page(mbook, procedure)
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    yield page(mbook, procedure)
 
 
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:

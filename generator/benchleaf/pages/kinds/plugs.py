@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.diagram_parts import DiagramPart, diagram_parts
 from benchleaf.pages.page import Page
 from benchleaf.pages.plugs_shown import books_of, label_table, shot_table
@@ -13,11 +13,9 @@ from benchleaf.pages.swaps_shown import NOTHING, swap_groups
 from benchleaf.records.teardown import TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for procedure in mbook.machine.procedures.values():
-            if opens_any(mbook, procedure):
-                yield page(mbook, procedure)
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    if opens_any(mbook, procedure):
+        yield page(mbook, procedure)
 
 
 def opens_any(mbook: MachineBook, procedure: TeardownRecord) -> bool:

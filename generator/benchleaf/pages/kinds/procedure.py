@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.currency_words import currency_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import procedure_document
 from benchleaf.pages.kinds.plugs import opens_any
 from benchleaf.pages.links import procedure_line, step_lines, trouble_line
@@ -19,10 +19,8 @@ from benchleaf.pages.way_back import way_back
 from benchleaf.records.teardown import TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for procedure in mbook.machine.procedures.values():
-            yield page(mbook, procedure)
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    yield page(mbook, procedure)
 
 
 def page(mbook: MachineBook, procedure: TeardownRecord) -> Page:

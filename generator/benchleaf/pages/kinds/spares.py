@@ -40,16 +40,18 @@ def pages(book: Book) -> Iterator[Page]:
         sections=_sections(every, shared=True),
         lead="By part number. A part number in two machines stands once.",
     )
-    for mbook in book.machines():
-        yield list_page(
-            book,
-            path=mbook.at.list("spares"),
-            title="Spares",
-            kind="spares",
-            sections=_sections(parts_of(mbook), shared=False),
-            mbook=mbook,
-            place=mbook.record.place,
-        )
+
+
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield list_page(
+        mbook.book,
+        path=mbook.at.list("spares"),
+        title="Spares",
+        kind="spares",
+        sections=_sections(parts_of(mbook), shared=False),
+        mbook=mbook,
+        place=mbook.record.place,
+    )
 
 
 def parts_of(mbook: MachineBook) -> tuple[Part, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from benchleaf.fastener_sets import FastenerSet
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.fastener_words import kind_words, size_words, tool_words
 from benchleaf.pages.kinds.plugs import opens_any
 from benchleaf.pages.links import trouble_line
@@ -23,14 +23,13 @@ from benchleaf.pages.support import tool_path
 from benchleaf.pages.uses import touched, uses_of
 from benchleaf.pages.values_shown import shown_value
 from benchleaf.pages.wiring_tables import connectors_of, keyed_cell
+from benchleaf.records.teardown import TeardownRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for procedure in mbook.machine.procedures.values():
-            count = len(procedure.steps)
-            for scene in scenes(mbook, procedure):
-                yield page(scene, count)
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    count = len(procedure.steps)
+    for scene in scenes(mbook, procedure):
+        yield page(scene, count)
 
 
 def page(scene: Scene, count: int) -> Page:

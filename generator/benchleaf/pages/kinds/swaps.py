@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.page import Page
 from benchleaf.pages.plugs_shown import books_of
 from benchleaf.pages.record_notes import note_of
@@ -12,9 +12,8 @@ from benchleaf.pages.swaps_shown import NO_PROCEDURE, NOTHING, swap_groups
 from benchleaf.search.documents import Document
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:

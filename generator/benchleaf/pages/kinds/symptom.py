@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.documents import symptom_document
 from benchleaf.pages.isolation_shown import isolation_view
 from benchleaf.pages.links import symptom_title
@@ -14,10 +14,9 @@ from benchleaf.pages.trouble import trouble_context
 from benchleaf.records.codes import SymptomRecord
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        for symptom in mbook.machine.symptoms.values():
-            yield page(mbook, symptom)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    for symptom in mbook.machine.symptoms.values():
+        yield page(mbook, symptom)
 
 
 def page(mbook: MachineBook, symptom: SymptomRecord) -> Page:

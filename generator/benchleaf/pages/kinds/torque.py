@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from benchleaf.built import Built
 from benchleaf.pages.art import art_of
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.list_page import list_page
 from benchleaf.pages.page import Page
 from benchleaf.pages.record_notes import procedure_note
@@ -27,11 +27,12 @@ LEAD = (
 )
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield machine_page(mbook)
-        for procedure in mbook.machine.procedures.values():
-            yield procedure_page(mbook, procedure)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield machine_page(mbook)
+
+
+def procedure_pages(mbook: MachineBook, procedure: TeardownRecord) -> Iterator[Page]:
+    yield procedure_page(mbook, procedure)
 
 
 def machine_page(mbook: MachineBook) -> Page:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from benchleaf.pages.book import Book, MachineBook
+from benchleaf.pages.book import MachineBook
 from benchleaf.pages.kinds.cable import end_line
 from benchleaf.pages.kinds.net import net_line
 from benchleaf.pages.kinds.plugs import opens_any
@@ -18,9 +18,8 @@ from benchleaf.wiring.graph import is_hub
 from benchleaf.wiring.nets import label_of
 
 
-def pages(book: Book) -> Iterator[Page]:
-    for mbook in book.machines():
-        yield page(mbook)
+def machine_pages(mbook: MachineBook) -> Iterator[Page]:
+    yield page(mbook)
 
 
 def page(mbook: MachineBook) -> Page:
