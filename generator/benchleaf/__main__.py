@@ -1,5 +1,5 @@
 """``python -m benchleaf``: the same as the command."""
 
-from benchleaf.cli import main
+from benchleaf.cli import run
 
-main(prog_name="benchleaf")
+run()

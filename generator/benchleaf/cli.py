@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from importlib import import_module
+from typing import NoReturn
 
 import click
 
@@ -57,3 +60,22 @@ class _Lazy(click.Group):
 @click.version_option(__version__, prog_name="benchleaf")
 def main() -> None:
     """Compiles what a repair technician knows into a manual a whole workshop can trust."""
+
+
+def run() -> NoReturn:
+    """The command as a process of its own, which ends as soon as everything is said.
+
+    Taking thousands of records apart again, object by object, would keep the technician waiting for nothing.
+    """
+    code = 0
+    try:
+        main(prog_name="benchleaf")
+    except SystemExit as end:
+        code = end.code if isinstance(end.code, int) else int(end.code is not None)
+        if sys.argv[1:2] != ["check"]:
+            raise
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    finally:  # also when nobody reads any more
+        os._exit(code)

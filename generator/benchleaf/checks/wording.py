@@ -41,6 +41,11 @@ _SENTENCE_END = re.compile(r"(?<=[.!?:;])\s+(?=[A-Z\"'])|\n\s*\n|\n\s*[-*]\s+")
 _WORD = re.compile(r"[^\W_](?:[\w’'./:·°²-]*[\w°²])?")
 
 
+_LETTERS = re.compile(r"[a-z]+")
+_DIGIT = re.compile(r"\d")
+_NOTED = frozenset({"safe", *(_LETTERS.findall(word)[0] for word in OTHER_WAY)})
+
+
 def run(derived: Derived) -> Iterator[Finding]:
     for _, procedure in derived.library.procedures():
         yield from _prose(procedure.title, step=False)
@@ -87,7 +92,17 @@ def count_words(sentence: str) -> int:
     return len(_WORD.findall(_VALUE.sub("n", sentence)))
 
 
+def _is_plain(text: str) -> bool:
+    """Whether nothing is to be said of a text, at a glance: few words, no number, none of the words looked for."""
+    if _DIGIT.search(text) or not text.isascii():
+        return False
+    words = _LETTERS.findall(text.lower())
+    return len(words) <= STEP_WORDS and _NOTED.isdisjoint(words)
+
+
 def _prose(text: Text, *, step: bool, values: bool = True) -> Iterator[Finding]:
+    if _is_plain(text):
+        return
     for start, sentence in sentences(text):
         first = re.match(r"\W*([A-Za-z]+)", sentence)
         orders = step and first is not None and first.group(1).lower() in VERBS

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from enum import Enum
 from typing import Any
 
@@ -70,6 +69,9 @@ class Measure(Row):
     else_: Text | None = key(some_prose, "the procedure or code to go to when it is not", name="else")
 
 
+_NONE = Text("")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Action:
     """One verb on one object.
@@ -80,9 +82,9 @@ class Action:
 
     verb: str
     text: Text
-    target: Text = Text("")
-    to: Text = Text("")
-    cable: Text = Text("")
+    target: Text = _NONE
+    to: Text = _NONE
+    cable: Text = _NONE
     exact: int | None = None
     part: int | None = None
     measure: Measure | None = None
@@ -128,17 +130,23 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) ->
     """The object of a verb, read by its kind's grammar; a misfit says what the verb wants."""
     kind = VERBS[verb]
     said = Text(node.text, node.place)
-    action = Action(verb=verb, text=said, place=node.place, verb_place=verb_place)
     words, shift = node.text, 0
+    exact = part = None
     counted = _COUNTED.fullmatch(words) if kind is Kind.SET else None
     if counted:
-        number = int(counted["n"])
-        action = replace(action, exact=number) if counted["how"] == " x" else replace(action, part=number)
+        exact, part = (int(counted["n"]), None) if counted["how"] == " x" else (None, int(counted["n"]))
         words, shift = counted["rest"], counted.start("rest")
+
+    def action(target: Text, to: Text = _NONE, cable: Text = _NONE, measure: Measure | None = None) -> Action:
+        return Action(
+            verb=verb, text=said, target=target, to=to, cable=cable, exact=exact, part=part, measure=measure,
+            place=node.place, verb_place=verb_place,
+        )  # fmt: skip
+
     if kind is Kind.STAND:
         side = words.removeprefix("on ")
         if words.startswith("on ") and side in _SIDES:
-            return replace(action, target=Text(side, node.place))
+            return action(Text(side, node.place))
         return _object_misfit(verb, kind, node, desk)
 
     def place(start: int, length: int) -> Place:
@@ -155,18 +163,18 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) ->
             if left is None or right is None:
                 return _object_misfit(verb, kind, node, desk)
             if kind is Kind.CONNECTOR:
-                return replace(action, target=right, cable=left)
-            return replace(action, target=left, to=right)
+                return action(right, cable=left)
+            return action(left, right)
     simple = _SIMPLE.get(kind)
     target = simple(words, place(0, len(words))) if simple else None
     if target is None:
         if kind is Kind.ANY:
-            return action
+            return action(_NONE)
         return _object_misfit(verb, kind, node, desk)
     if kind is Kind.MEASURE:
         row = Measure(value=refs.ValueRef(target, target.place), place=node.place)
-        return replace(action, target=target, measure=row)
-    return replace(action, target=target)
+        return action(target, measure=row)
+    return action(target)
 
 
 def _object_misfit(verb: str, kind: Kind, node: nodes.Scalar, desk: Desk) -> Misfit:
