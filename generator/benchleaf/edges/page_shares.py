@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any, cast
 
-from benchleaf.edges.shares import MOST_SHARES
+from benchleaf.edges.shares import MOST_SHARES, usable_cores
 from benchleaf.pages.page import Page, PartedPages
 
 WORTH_SHARING = 4  # parts; a small manual is written before a second process has started
@@ -44,7 +44,7 @@ def write_pages(
             for page in pages:
                 write(page)
             return
-        count = min(_cores() if cores is None else cores, MOST_SHARES, len(pages.parts))
+        count = min(usable_cores() if cores is None else cores, MOST_SHARES, len(pages.parts))
         if count < 2 or len(pages.parts) < WORTH_SHARING or sys.platform != "linux":
             for at, part in enumerate(pages.parts):
                 _make(part, write, pages.note)
@@ -147,7 +147,3 @@ def _as_sent(error: Exception) -> Exception:
     except Exception:
         pass
     return RuntimeError(f"{type(error).__name__}: {error}")
-
-
-def _cores() -> int:
-    return len(os.sched_getaffinity(0)) if sys.platform == "linux" else 1

@@ -27,7 +27,7 @@ def check_in_shares(derived: Derived, cores: int | None = None, least: int = WOR
     """
     library = derived.library
     procedures = sum(len(machine.procedures) for machine in library.machines.values())
-    count = min(_cores() if cores is None else cores, MOST_SHARES, len(library.machines))
+    count = min(usable_cores() if cores is None else cores, MOST_SHARES, len(library.machines))
     if count < 2 or procedures < least or sys.platform != "linux":
         return list(run_checks(derived))
     mine, *others = shares(library, count)
@@ -52,7 +52,8 @@ def shares(library: Library, count: int) -> list[tuple[str, ...]]:
     return [tuple(sorted(names)) for names in made]
 
 
-def _cores() -> int:
+def usable_cores() -> int:
+    """How many processes can do anything here at once; 1 where none can be forked."""
     return len(os.sched_getaffinity(0)) if sys.platform == "linux" else 1
 
 
