@@ -7,7 +7,17 @@ from pathlib import Path
 import pytest
 
 from benchleaf.edges import site_swap
-from benchleaf.edges.site_swap import PathRefused, close_stage, open_stage, recover, swap_in, undo, write_file
+from benchleaf.edges.site_swap import (
+    PathRefused,
+    close_stage,
+    has_file,
+    open_stage,
+    recover,
+    refuse_clashes,
+    swap_in,
+    undo,
+    write_file,
+)
 
 
 @pytest.fixture(params=["exchange", "two renames"])
@@ -165,4 +175,24 @@ def test_two_files_for_one_path_are_refused_capitals_or_not(tmp_path: Path) -> N
     for path in ("item/A1.html", "item/a1.html"):
         with pytest.raises(PathRefused):
             write_file(stage, path, b"y")
+    close_stage(stage)
+
+
+def test_two_names_that_differ_by_capitals_and_were_written_apart_are_refused_at_the_end(tmp_path: Path) -> None:
+    stage = open_stage(tmp_path / "site")
+    write_file(stage, "item/a1.html", b"one")
+    refuse_clashes(stage)
+    (stage.folder / "item" / "A1.html").write_bytes(b"as another process writes it")
+    with pytest.raises(PathRefused, match=r"'item/a1\.html' is already taken by 'item/A1\.html'"):
+        refuse_clashes(stage)
+    close_stage(stage)
+
+
+def test_a_file_is_there_once_it_is_written_and_nothing_outside_ever_is(tmp_path: Path) -> None:
+    (tmp_path / "outside.html").write_text("not of the site")
+    stage = open_stage(tmp_path / "site")
+    write_file(stage, "item/a1.html", b"one")
+    assert has_file(stage, "item/a1.html")
+    for path in ("item", "item/a2.html", "", "../outside.html", "item/../../outside.html"):
+        assert not has_file(stage, path)
     close_stage(stage)
