@@ -67,15 +67,14 @@ def run() -> NoReturn:
 
     Taking thousands of records apart again, object by object, would keep the technician waiting for nothing.
     """
-    code = 0
     try:
         main(prog_name="benchleaf")
     except SystemExit as end:
-        code = end.code if isinstance(end.code, int) else int(end.code is not None)
-        if sys.argv[1:2] != ["check"]:
+        if sys.argv[1:2] != ["check"] or not isinstance(end.code, int):
             raise
-    try:
-        sys.stdout.flush()
-        sys.stderr.flush()
-    finally:  # also when nobody reads any more
-        os._exit(code)
+        try:
+            sys.stdout.flush()
+            sys.stderr.flush()
+        finally:  # also when nobody reads any more
+            os._exit(end.code)
+    sys.exit()

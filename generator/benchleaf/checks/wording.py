@@ -39,8 +39,6 @@ _VALUE = re.compile(rf"(?<![\w.-])\d+(?:[.,]\d+)?(?:\s*(?:±|\.\.|to|–)\s*\d+(
 _BRACKETS = re.compile(r"\(([^()]*)\)")
 _SENTENCE_END = re.compile(r"(?<=[.!?:;])\s+(?=[A-Z\"'])|\n\s*\n|\n\s*[-*]\s+")
 _WORD = re.compile(r"[^\W_](?:[\w’'./:·°²-]*[\w°²])?")
-
-
 _LETTERS = re.compile(r"[a-z]+")
 _DIGIT = re.compile(r"\d")
 _NOTED = frozenset({"safe", *(_LETTERS.findall(word)[0] for word in OTHER_WAY)})
