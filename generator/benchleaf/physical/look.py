@@ -38,7 +38,10 @@ class Look:
         return Problem(code=code, message=message, place=self.act.place, help=help, severity=severity, related=related)
 
 
-Rule = Callable[[Look], Iterable[Problem]]
+Said = Iterable[Problem]
+Rule = Callable[[Look], Said]
+NOTHING: tuple[Problem, ...] = ()
+"""What a rule says that has no complaint, which is nearly always: quicker than an iterator that ends at once."""
 
 
 def unmet_words(need: Need) -> str:

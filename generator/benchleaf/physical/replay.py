@@ -204,7 +204,9 @@ def run_act(ground: Ground, state: State, act: Act, step: Step | None = None) ->
     look = Look(ground, state, act, step)
     found: list[Problem] = []
     for rule in verb.conditions:
-        found.extend(rule(look))
+        said = rule(look)
+        if said:
+            found.extend(said)
     if found and state.unchecked:
         found = [_softened(one, state.unchecked[-1]) for one in found]
     return Done(act=act, after=verb.effect(ground, state, act), problems=tuple(found))

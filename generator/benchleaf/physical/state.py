@@ -98,10 +98,13 @@ class State:
 
     def having(self, **changes: Any) -> State:
         """The state with some parts replaced. Raises AttributeError for a part that is none."""
-        if not changes.keys() <= self.__dict__.keys():
-            raise AttributeError(f"no such part of a state: {', '.join(changes.keys() - self.__dict__.keys())}")
         made = object.__new__(State)
-        made.__dict__.update(self.__dict__, **changes)
+        parts = made.__dict__
+        parts.update(self.__dict__)
+        known = len(parts)
+        parts.update(changes)
+        if len(parts) != known:
+            raise AttributeError(f"no such part of a state: {', '.join(changes.keys() - self.__dict__.keys())}")
         return made
 
     def energy(self, name: str) -> str:

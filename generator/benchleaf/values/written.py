@@ -27,6 +27,8 @@ from benchleaf.values.recorded import observations_of, origin_in
 
 _PLAIN = (str, int, float, Applies, Place)
 """What holds no quantity."""
+_TEXTS = frozenset({str, Text, bool, int, Place, type(None)})
+"""What stands in most fields, and holds no quantity either: passed by without a call."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +92,7 @@ def holds_quantity(found: Any) -> bool:
         found = fields_of(found)
     elif how == "table":
         found = found.values()
-    return any(one is not None and one != () and holds_quantity(one) for one in found)
+    return any(map(holds_quantity, [one for one in found if one.__class__ not in _TEXTS and one != ()]))
 
 
 @cache

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from benchleaf.diagnostics import Severity
 from benchleaf.physical.acts import Problem
 from benchleaf.physical.effects import shared_devices
-from benchleaf.physical.look import Look, unmet_words, way_out
+from benchleaf.physical.look import NOTHING, Look, Said, unmet_words, way_out
 from benchleaf.physical.state import CAPPED, NOT_RECORDED, PROVED, SLID
 from benchleaf.records.energy import Energy
 
@@ -38,20 +38,24 @@ def touched_item(look: Look) -> str | None:
     return act.what.partition(".")[0] or None
 
 
-def touched(look: Look) -> Iterator[Problem]:
+def touched(look: Look) -> Said:
     """Rule 2: no hand on what can be live, hot, loaded or under pressure before that is proved gone."""
-    if look.is_powered and look.act.verb == "adjust":
-        return
     item = touched_item(look)
     if item is None:
-        return
+        return NOTHING
     live = look.ground.liveness
     energies = live.at.get(item) or live.of_connector.get(item, ())
+    if not energies or (look.is_powered and look.act.verb == "adjust"):
+        return NOTHING
+    return _touched(look, item, energies)
+
+
+def _touched(look: Look, item: str, energies: tuple[str, ...]) -> Iterator[Problem]:
     left = [name for name in energies if look.state.energies.get(name) != PROVED]
     if left:
         yield _not_proved(look, item, left)
         return
-    for name in look.ground.still_reached(look.state).get(item, ()) if energies else ():
+    for name in look.ground.still_reached(look.state).get(item, ()):
         message = f"{item} is touched while {name} still reaches it, with all that isolates it operated"
         yield look.problem("still-live", message, _mend_isolation(look, name))
 
@@ -90,8 +94,13 @@ def _state_words(look: Look, name: str) -> str:
     return f"{state}, but not proved dead" if state else "energised"
 
 
-def exposed(look: Look) -> Iterator[Problem]:
+def exposed(look: Look) -> Said:
     """Rule 2: what stands in front of an energy is taken away only when that energy is isolated."""
+    behind = look.ground.exposes.get(look.act.what)
+    return _exposed(look, behind) if behind else NOTHING
+
+
+def _exposed(look: Look, behind: tuple[tuple[str, str], ...]) -> Iterator[Problem]:
     act = look.act
     if act.verb == "open" and act.at:
         return
@@ -99,12 +108,11 @@ def exposed(look: Look) -> Iterator[Problem]:
         return
     if act.verb in ("slide", "lift off") and look.state.items.get(act.what) == SLID:
         return  # it was said when the item slid, or it slides home
-    behind = look.ground.exposes.get(act.what, ())
     bare: dict[str, list[str]] = {}
     for energy, item in behind:
         if not look.state.is_isolated(energy):
             bare.setdefault(energy, []).append(item)
-    reached = look.ground.still_reached(look.state) if behind else {}
+    reached = look.ground.still_reached(look.state)
     for name in sorted({name for _, item in behind for name in reached.get(item, ())}):
         items = sorted({item for _, item in behind if name in reached.get(item, ())})
         shown = ", ".join(items[:3]) + (" and more" if len(items) > 3 else "")

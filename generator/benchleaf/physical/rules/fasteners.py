@@ -7,71 +7,73 @@ from collections.abc import Iterator
 from benchleaf.diagnostics import Severity
 from benchleaf.fastener_sets import DRIVEN, FastenerSet
 from benchleaf.physical.acts import Problem, count_problem, to_do
-from benchleaf.physical.look import Look, unmet_words, way_out
+from benchleaf.physical.look import NOTHING, Look, Said, unmet_words, way_out
 from benchleaf.physical.state import OFF, SLID
 
 
-def reached(look: Look) -> Iterator[Problem]:
+def reached(look: Look) -> Said:
     """Rule 1: what is acted on can be reached."""
     name = look.act.what
     item = look.ground.built.sets[name].item
     if look.act.verb in ("start", "tighten") and look.state.items.get(item):
-        return  # the rule for an absent item says more
+        return NOTHING  # the rule for an absent item says more
     unmet = look.ground.unmet(look.state, look.ground.reach_of_set(name))
-    if unmet:
-        message = f"{name} cannot be reached: {unmet_words(unmet)}"
-        yield look.problem("out-of-reach", message, f"first {way_out(unmet)}, or mend `reach` of {item}")
+    if not unmet:
+        return NOTHING
+    message = f"{name} cannot be reached: {unmet_words(unmet)}"
+    return (look.problem("out-of-reach", message, f"first {way_out(unmet)}, or mend `reach` of {item}"),)
 
 
-def _counted(look: Look, nothing: str) -> Iterator[Problem]:
+def _counted(look: Look, nothing: str) -> Said:
     """Rules 3 and 5: a stated count agrees; nothing is done twice."""
     act = look.act
     left = to_do(look.ground, look.state, act)
     counts = look.ground.counts(look.state, act.what)
     if left == 0:
-        yield look.problem("done-twice", f"{act.what}: {nothing} ({counts or 'none'})", "take the line out")
-    elif act.count is not None and act.count > left:
-        yield count_problem(act, act.count, left, act.what)
-    elif act.exact is not None and act.exact != left:
+        return (look.problem("done-twice", f"{act.what}: {nothing} ({counts or 'none'})", "take the line out"),)
+    if act.count is not None and act.count > left:
+        return (count_problem(act, act.count, left, act.what),)
+    if act.exact is not None and act.exact != left:
         recorded = look.ground.built.sets[act.what].count
         if not (act.exact == recorded and left + counts.missing == recorded):
-            yield count_problem(act, act.exact, left, act.what)
+            return (count_problem(act, act.exact, left, act.what),)
+    return NOTHING
 
 
-def loosened(look: Look) -> Iterator[Problem]:
+def loosened(look: Look) -> Said:
     return _counted(look, "none is tight any more")
 
 
-def removed(look: Look) -> Iterator[Problem]:
+def removed(look: Look) -> Said:
     return _counted(look, "all are out already")
 
 
-def started(look: Look) -> Iterator[Problem]:
+def started(look: Look) -> Said:
     return _counted(look, "none is out")
 
 
-def tightened(look: Look) -> Iterator[Problem]:
+def tightened(look: Look) -> Said:
     counts = look.ground.counts(look.state, look.act.what)
     if counts.loose == 0 and counts.out:
         message = f"{look.act.what} is out ({counts}) and cannot be tightened"
-        yield look.problem("not-started", message, f"first `start: {look.act.what}`")
-    else:
-        yield from _counted(look, "all are tight already")
+        return (look.problem("not-started", message, f"first `start: {look.act.what}`"),)
+    return _counted(look, "all are tight already")
 
 
-def captive(look: Look) -> Iterator[Problem]:
+def captive(look: Look) -> Said:
     """Rule 4: a captive fastener stays in its item."""
-    if look.ground.built.sets[look.act.what].captive:
-        message = f"{look.act.what} is captive and stays in its item"
-        yield look.problem("captive-removed", message, f"write `loosen: {look.act.what}`")
+    if not look.ground.built.sets[look.act.what].captive:
+        return NOTHING
+    message = f"{look.act.what} is captive and stays in its item"
+    return (look.problem("captive-removed", message, f"write `loosen: {look.act.what}`"),)
 
 
-def into_nothing(look: Look) -> Iterator[Problem]:
+def into_nothing(look: Look) -> Said:
     """Rule 14: no fastener into an absent item."""
     item = look.ground.built.sets[look.act.what].item
     where = look.state.items.get(item)
     if where is None:
-        return
+        return NOTHING
     if where == OFF:
         message, help = f"{look.act.what} has nothing to hold: {item} is off", f"first `install: {item}`"
     elif where == SLID:
@@ -79,7 +81,7 @@ def into_nothing(look: Look) -> Iterator[Problem]:
     else:
         message = f"{look.act.what} does not meet its holes: {item} is at {where}"
         help = f"first `move: {item} to seated`"
-    yield look.problem("fastener-into-nothing", message, help)
+    return (look.problem("fastener-into-nothing", message, help),)
 
 
 def alike(look: Look) -> Iterator[Problem]:

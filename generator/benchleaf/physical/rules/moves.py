@@ -9,20 +9,22 @@ from benchleaf.diagnostics import Severity
 from benchleaf.fastener_sets import FastenerSet
 from benchleaf.physical.acts import Problem
 from benchleaf.physical.crossing import Crossing, End
-from benchleaf.physical.look import Look, unmet_words, way_out
+from benchleaf.physical.look import NOTHING, Look, Said, unmet_words, way_out
 from benchleaf.physical.state import OFF, SLID
 
 # ---- rule 5: nothing twice
 
 
-def off_once(look: Look) -> Iterator[Problem]:
-    if look.state.items.get(look.act.what) == OFF:
-        yield look.problem("done-twice", f"{look.act.what} is off already", "take the line out")
-
-
-def on_once(look: Look) -> Iterator[Problem]:
+def off_once(look: Look) -> Said:
     if look.state.items.get(look.act.what) != OFF:
-        yield look.problem("done-twice", f"{look.act.what} is on already", "take the line out")
+        return NOTHING
+    return (look.problem("done-twice", f"{look.act.what} is off already", "take the line out"),)
+
+
+def on_once(look: Look) -> Said:
+    if look.state.items.get(look.act.what) == OFF:
+        return NOTHING
+    return (look.problem("done-twice", f"{look.act.what} is on already", "take the line out"),)
 
 
 def slid_once(look: Look) -> Iterator[Problem]:
@@ -46,13 +48,12 @@ def moved_once(look: Look) -> Iterator[Problem]:
 # ---- rule 6: held, blocked, slid first
 
 
-def blocked(look: Look) -> Iterator[Problem]:
+def blocked(look: Look) -> Said:
     """What stands in front is out of the way before an item moves, on the way out and on the way back."""
     act = look.act
     if act.what == FRAME:
         message = f"{FRAME} is the body of the machine and never moves"
-        yield look.problem("blocked", message, "name the item that comes off it")
-        return
+        return (look.problem("blocked", message, "name the item that comes off it"),)
     position = act.at if act.verb == "move" else ""
     if position == "seated":
         position = look.state.items.get(act.what, "")
@@ -61,10 +62,11 @@ def blocked(look: Look) -> Iterator[Problem]:
     else:
         need = look.ground.behind(act.what)
     unmet = look.ground.unmet(look.state, need)
-    if unmet:
-        does = {"lift off": "come off", "install": "go in", "slide": "slide"}.get(act.verb, "move")
-        message = f"{act.what} cannot {does}: {unmet_words(unmet)}"
-        yield look.problem("blocked", message, f"first {way_out(unmet)}, or mend `behind` of {act.what}")
+    if not unmet:
+        return NOTHING
+    does = {"lift off": "come off", "install": "go in", "slide": "slide"}.get(act.verb, "move")
+    message = f"{act.what} cannot {does}: {unmet_words(unmet)}"
+    return (look.problem("blocked", message, f"first {way_out(unmet)}, or mend `behind` of {act.what}"),)
 
 
 def held(look: Look) -> Iterator[Problem]:
@@ -103,19 +105,25 @@ def _still_held(look: Look, one: FastenerSet) -> Problem:
     return look.problem("still-held", message, f"first `{one.release}: {one.name}`", related=related)
 
 
-def not_slid(look: Look) -> Iterator[Problem]:
+def not_slid(look: Look) -> Said:
     item = look.act.what
-    if look.ground.slides(item) and look.state.items.get(item) in (None, "seated"):
-        motions = look.ground.built.items[item].comes_off or ()
-        way = ", then ".join(str(motion.text) for motion in motions)
-        yield look.problem("not-slid", f"{item} has to slide before it comes off: {way}", f"first `slide: {item}`")
+    if not look.ground.slides(item) or look.state.items.get(item) not in (None, "seated"):
+        return NOTHING
+    motions = look.ground.built.items[item].comes_off or ()
+    way = ", then ".join(str(motion.text) for motion in motions)
+    return (look.problem("not-slid", f"{item} has to slide before it comes off: {way}", f"first `slide: {item}`"),)
 
 
 # ---- rules 7 and 13: nothing across a move
 
 
-def parted(look: Look) -> Iterator[Problem]:
+def parted(look: Look) -> Said:
     """No move while a cable or line crosses with both ends joined beyond its slack, or a tie on the other side."""
+    crossings = look.ground.crossings(look.act.what)
+    return _parted(look, crossings) if crossings else NOTHING
+
+
+def _parted(look: Look, crossings: tuple[Crossing, ...]) -> Iterator[Problem]:
     item, verb = look.act.what, look.act.verb
     travel: float | None = None
     if verb == "move":
@@ -126,7 +134,7 @@ def parted(look: Look) -> Iterator[Problem]:
     elif verb == "slide":
         travel = look.ground.slide_travel(item)
     within = verb in ("move", "slide")
-    for crossing in look.ground.crossings(item):
+    for crossing in crossings:
         yield from _across(look, crossing, travel, within)
 
 
@@ -194,12 +202,15 @@ def _moving(look: Look, travel: float | None) -> str:
 # ---- rule 15
 
 
-def supports(look: Look) -> Iterator[Problem]:
+def supports(look: Look) -> Said:
     """Taking away what supports another says so."""
-    held_up = look.ground.built.items[look.act.what].supports or ()
+    held_up = look.ground.built.items[look.act.what].supports
+    if not held_up:
+        return NOTHING
     left = [str(one.item) for one in held_up if one.item in look.ground.built.items]
     left = [one for one in left if not look.ground.is_away(look.state, one)]
-    if left and not (look.step is not None and look.step.safety):
-        message = f"{' and '.join(left)} would fall or tip when {look.act.what} comes off"
-        help = f"take {left[0]} off first, or say in the step's `safety:` how it is held"
-        yield look.problem("would-fall", message, help, severity=Severity.WARNING)
+    if not left or (look.step is not None and look.step.safety):
+        return NOTHING
+    message = f"{' and '.join(left)} would fall or tip when {look.act.what} comes off"
+    help = f"take {left[0]} off first, or say in the step's `safety:` how it is held"
+    return (look.problem("would-fall", message, help, severity=Severity.WARNING),)

@@ -8,18 +8,19 @@ from math import ceil
 from benchleaf.fastener_sets import DRIVEN, HAND, FastenerSet
 from benchleaf.model import Library
 from benchleaf.physical.acts import Problem
-from benchleaf.physical.look import Look, unmet_words, way_out
+from benchleaf.physical.look import NOTHING, Look, Said, unmet_words, way_out
 
 ONE_PERSON_LIFTS = 15.0
 """Kilograms; common practice, no source. A shop may record its own."""
 
 
-def tool(look: Look) -> Iterator[Problem]:
+def tool(look: Look) -> Said:
     """Rule 18: a tool of the shop can do the job."""
     one = look.ground.built.sets[look.act.what]
-    if not can_drive(look.ground.library, one):
-        help = f"list a tool in tools.yaml that `does: [{one.tool}]`, or mend the fastener {one.fastener}"
-        yield look.problem("no-tool", f"no tool of the shop does {one.tool} ({one.name})", help)
+    if can_drive(look.ground.library, one):
+        return NOTHING
+    help = f"list a tool in tools.yaml that `does: [{one.tool}]`, or mend the fastener {one.fastener}"
+    return (look.problem("no-tool", f"no tool of the shop does {one.tool} ({one.name})", help),)
 
 
 def can_drive(library: Library, one: FastenerSet) -> bool:
@@ -31,7 +32,7 @@ def can_drive(library: Library, one: FastenerSet) -> bool:
     return any(one.tool in (stock.does or ()) for stock in library.tools.values()) or one.kind not in DRIVEN
 
 
-def persons(look: Look) -> Iterator[Problem]:
+def persons(look: Look) -> Said:
     """Rule 18: persons suffice for the mass."""
     item = look.ground.built.items[look.act.what]
     mass = item.mass.greatest() if item.mass is not None else None
@@ -40,18 +41,21 @@ def persons(look: Look) -> Iterator[Problem]:
     wanted = max(item.persons or 1, ceil(mass / one_lifts) if mass is not None else 1)
     step = look.step.persons if look.step is not None else None
     given = step if step is not None else item.persons or 1
-    if given < wanted:
-        weighs = f" ({item.mass.quantity.tidy})" if item.mass is not None and item.mass.quantity is not None else ""
-        message = f"{look.act.what}{weighs} takes {wanted} persons, the step has {given}"
-        yield look.problem("too-heavy", message, f"write `persons: {wanted}` in the step")
+    if given >= wanted:
+        return NOTHING
+    weighs = f" ({item.mass.quantity.tidy})" if item.mass is not None and item.mass.quantity is not None else ""
+    message = f"{look.act.what}{weighs} takes {wanted} persons, the step has {given}"
+    return (look.problem("too-heavy", message, f"write `persons: {wanted}` in the step"),)
 
 
-def saved(look: Look) -> Iterator[Problem]:
+def saved(look: Look) -> Said:
     """Rule 19: settings are saved before their item leaves."""
     item = look.ground.built.items[look.act.what]
-    if item.settings is not None and look.act.what not in look.state.saved:
-        message = f"{look.act.what} leaves with its settings unsaved: {item.settings}"
-        yield look.problem("settings-not-saved", message, f"`back up: {look.act.what}` in a step or a condition before")
+    if item.settings is None or look.act.what in look.state.saved:
+        return NOTHING
+    message = f"{look.act.what} leaves with its settings unsaved: {item.settings}"
+    help = f"`back up: {look.act.what}` in a step or a condition before"
+    return (look.problem("settings-not-saved", message, help),)
 
 
 def taken_out(look: Look) -> Iterator[Problem]:
