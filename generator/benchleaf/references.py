@@ -22,7 +22,7 @@ _NOTHING, _FOUND, _MANY, _TABLE, _ROW = range(5)
 _NEVER_LED_THROUGH = (str, bool, int, float, frozenset, type(None), Quantity, Place)
 _TEXTS = frozenset({str, Text, bool, int, Place, type(None)})
 """What most fields hold: passed by without a call, as every value of every record comes through here."""
-_NOT_KEYS = ("place", "said", "verb_place", "unsure")
+_NOT_KEYS = ("place", "said", "unsure", "text")  # a text is what was typed; what it names has fields of its own
 
 
 @cache

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -70,7 +71,10 @@ def assets(book: Book, content: Path, documents: list[Document]) -> Iterator[Ass
     for path, symbol in sorted(made.items()):
         yield Asset(path=path, data=safety_sign(symbol, captioned=False).svg.encode(), inputs=("safety.yaml",))
     yield from finder_assets(book)
-    index = build_index(documents, synonyms_of(book), kind_weights=KIND_WEIGHTS)
+    synonyms = synonyms_of(book)
+    del book  # the index of many pages takes about half the memory of their records, which nothing needs any more
+    gc.collect()
+    index = build_index(documents, synonyms, kind_weights=KIND_WEIGHTS)
     for name, data in index.items():
         yield Asset(path=f"search/{name}", data=data)
     scripts = Path(benchleaf_theme.__file__).parent / "js"

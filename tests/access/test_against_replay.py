@@ -144,7 +144,7 @@ def acts_of(made: Ways, operation: str, state: State) -> Iterator[Action]:
 
 
 def _action(verb: str, text: str) -> Action:
-    made = read_object(verb, nodes.Scalar(text, NOWHERE), Desk(), NOWHERE)
+    made = read_object(verb, nodes.Scalar(text, NOWHERE), Desk())
     assert isinstance(made, Action)
     return made
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
+import weakref
 from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
@@ -41,13 +43,25 @@ def test_any_number_of_processes_writes_the_same_pages_each_once(tmp_path: Path,
     alone.mkdir()
     shared.mkdir()
     one_by_one, pages = parted(), parted()
+    parts = len(pages.parts)
     for page in one_by_one:
         lay(alone, page)
     heard: list[tuple[str, int, int]] = []
     write_pages(pages, partial(lay, shared), lambda *told: heard.append(told), cores)
-    assert len(pages.parts) >= WORTH_SHARING and laid(shared) == laid(alone)
+    assert parts >= WORTH_SHARING and laid(shared) == laid(alone)
     assert sorted(map(repr, pages.documents)) == sorted(map(repr, one_by_one.documents))
-    assert heard == [("pages", number + 1, len(pages.parts)) for number in range(len(pages.parts))]
+    assert heard == [("pages", number + 1, parts) for number in range(parts)]
+
+
+@FORKS
+def test_the_records_are_let_go_before_the_search_index_is_made(cores: int) -> None:
+    derived = read(DEMO)
+    pages = PartedPages(page_parts(Book(derived), least=10))
+    held = weakref.ref(derived)
+    del derived
+    write_pages(pages, lambda page: None, cores=cores)
+    gc.collect()
+    assert pages.documents and held() is None
 
 
 def parts_of(count: int) -> PartedPages:

@@ -69,7 +69,7 @@ def name_of(one: Replay) -> str:
 def action(written: str) -> Action:
     """``remove: 2 x tray.screw`` as an action."""
     verb, _, target = written.partition(": ")
-    made = read_object(verb, nodes.Scalar(target, NOWHERE), Desk(), NOWHERE)
+    made = read_object(verb, nodes.Scalar(target, NOWHERE), Desk())
     assert not isinstance(made, Misfit), written
     return made
 

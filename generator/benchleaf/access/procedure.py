@@ -283,7 +283,7 @@ class _Writer:
     def _action(self, verb: str, text: str, item: str) -> Action:
         """An action read as if an author had written it; it stands where its item is recorded."""
         place = self._place(item)
-        made = read_object(verb, nodes.Scalar(text, place), Desk(), place)
+        made = read_object(verb, nodes.Scalar(text, place), Desk())
         if isinstance(made, Misfit):
             raise ValueError(f"'{verb}: {text}' is not in the language")
         return made

@@ -50,8 +50,9 @@ def write_pages(
                 _make(part, write, pages.note)
                 if tell is not None:
                     tell("pages", at + 1, len(pages.parts))
-            return
-        _share(pages, write, tell, count)
+        else:
+            _share(pages, write, tell, count)
+    pages.let_go()
 
 
 @contextmanager

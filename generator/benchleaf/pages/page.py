@@ -80,11 +80,11 @@ class PartedPages:
     """The pages of a manual one by one, or part by part for processes that share the work.
 
     What the search knows of each page is noted in ``documents`` on the way; a text that stands in many of them is kept
-    once. Whoever has parts made elsewhere notes their documents here.
+    once. Whoever has parts made elsewhere notes their documents here, and says when all are made (``let_go``).
     """
 
     def __init__(self, parts: Sequence[Callable[[], Iterable[Page]]]) -> None:
-        self.parts = parts
+        self.parts: Sequence[Callable[[], Iterable[Page]]] = parts
         self.documents: list[Document] = []
         self._texts: dict[str, str] = {}
 
@@ -93,6 +93,11 @@ class PartedPages:
             for page in part():
                 self.note(page.documents)
                 yield page
+        self.let_go()
+
+    def let_go(self) -> None:
+        """Every page is made: the records behind the parts are let go, before the search index needs the memory."""
+        self.parts = ()
 
     def note(self, documents: Iterable[Document]) -> None:
         """Keep what the search knows of a page."""

@@ -89,7 +89,6 @@ class Action:
     part: int | None = None
     measure: Measure | None = None
     place: Place = NOWHERE
-    verb_place: Place = NOWHERE
 
 
 _COUNTED = re.compile(r"(?P<n>[0-9]{1,4})(?P<how> x| of) (?P<rest>.+)")
@@ -126,7 +125,7 @@ def _contact_or_item(text: str, place: Place) -> Text | None:
     return _item(text, place) if isinstance(read, Misfit) else read
 
 
-def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) -> Action | Misfit:
+def read_object(verb: str, node: nodes.Scalar, desk: Desk) -> Action | Misfit:
     """The object of a verb, read by its kind's grammar; a misfit says what the verb wants."""
     kind = VERBS[verb]
     said = Text(node.text, node.place)
@@ -140,7 +139,7 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) ->
     def action(target: Text, to: Text = _NONE, cable: Text = _NONE, measure: Measure | None = None) -> Action:
         return Action(
             verb=verb, text=said, target=target, to=to, cable=cable, exact=exact, part=part, measure=measure,
-            place=node.place, verb_place=verb_place,
+            place=node.place,
         )  # fmt: skip
 
     if kind is Kind.STAND:
@@ -174,6 +173,8 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk, verb_place: Place) ->
     if kind is Kind.MEASURE:
         row = Measure(value=refs.ValueRef(target, target.place), place=node.place)
         return action(target, measure=row)
+    if target.place is node.place:
+        said = target  # most objects are one name: it is kept once
     return action(target)
 
 
@@ -182,9 +183,9 @@ def _object_misfit(verb: str, kind: Kind, node: nodes.Scalar, desk: Desk) -> Mis
     return desk.misfit("bad-object", message, node.place, f"'{verb}' wants {kind.value}")
 
 
-def _read_action(verb: str, node: nodes.Node, desk: Desk, verb_place: Place) -> list[Action]:
+def _read_action(verb: str, node: nodes.Node, desk: Desk) -> list[Action]:
     if isinstance(node, nodes.Sequence):
-        return [one for item in node.items for one in _read_action(verb, item, desk, verb_place)]
+        return [one for item in node.items for one in _read_action(verb, item, desk)]
     if isinstance(node, nodes.Mapping):
         if VERBS[verb] is not Kind.MEASURE:
             wants(desk, VERBS[verb].value, node)
@@ -207,13 +208,12 @@ def _read_action(verb: str, node: nodes.Node, desk: Desk, verb_place: Place) -> 
                 target=row.value or Text(""),
                 measure=row,
                 place=node.place,
-                verb_place=verb_place,
             )
         ]
     if node.text == "":
         wants(desk, VERBS[verb].value, node)
         return []
-    made = read_object(verb, node, desk, verb_place)
+    made = read_object(verb, node, desk)
     return [] if isinstance(made, Misfit) else [made]
 
 
@@ -235,7 +235,7 @@ def _read_do(node: nodes.Node, desk: Desk) -> tuple[Action, ...] | Misfit:
                 help = f"did you mean '{near[0]}'?" if near else f"the verbs are {', '.join(VERBS)}"
                 desk.misfit("unknown-verb", f"'{shorten(verb.text)}' is not a verb of a step", verb.place, help)
                 continue
-            done.extend(_read_action(_SPELT[verb.text], target, desk, verb.place))
+            done.extend(_read_action(_SPELT[verb.text], target, desk))
     return tuple(done)
 
 
