@@ -31,6 +31,7 @@ from benchleaf.syntax import Repair, SyntaxFault
 DEPTH_LIMIT = 40
 FINDINGS_LIMIT = 100  # in one file; more is the sign of a file that is no record
 _ODD_KEYS = frozenset({"on", "off", "yes", "no", "y", "n", "<<", ""})
+_ODD_LENGTH = max(map(len, _ODD_KEYS))
 
 _PROPERTIES = re.compile(r"(?:[&!]\S*[ \t]+)+")
 _COMMENT = re.compile(r"[ \t]+(?=#)")
@@ -178,7 +179,8 @@ class _Builder:
                     help,
                 )
                 continue
-            if key.text.lower() in _ODD_KEYS and key.style == "plain" and not self._good_key(key):
+            is_odd = len(key.text) <= _ODD_LENGTH and key.text.lower() in _ODD_KEYS and key.style == "plain"
+            if is_odd and not self._good_key(key):
                 continue
             first = seen.get(key.text)
             if first is not None:

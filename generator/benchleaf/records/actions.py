@@ -149,9 +149,9 @@ def read_object(verb: str, node: nodes.Scalar, desk: Desk) -> Action | Misfit:
         return _object_misfit(verb, kind, node, desk)
 
     def place(start: int, length: int) -> Place:
-        made = node.place.part(shift + start, length) if node.style == "plain" else node.place
-        same = made == node.place and made.end_column == node.place.end_column
-        return node.place if same else made  # most objects are one name: their place is kept once
+        at = node.place
+        is_all = shift + start == 0 and at.end_column == at.column + length
+        return at if is_all or node.style != "plain" else at.part(shift + start, length)  # one name: one place
 
     if kind in _PAIRED:
         joiner, first, second = _PAIRED[kind]

@@ -143,6 +143,12 @@ def keys_of(table: Hashable) -> Mapping[str, tuple[str, Key]]:
     return found
 
 
+@cache
+def _required(table: Hashable) -> Mapping[str, str]:
+    """The keys no row of a table goes without: key name → field name."""
+    return {name: part for name, (part, one) in keys_of(table).items() if one.required}
+
+
 def kind_of(node: nodes.Node) -> str:
     """What the author wrote, in a word, for messages."""
     if isinstance(node, nodes.Sequence):
@@ -231,11 +237,12 @@ def read_row(row: type[R], words: str, node: nodes.Mapping, desk: Desk, place: P
     """Read every key of ``node`` into ``row``; all misfits are reported, the row is made from what fits."""
     known = keys_of(cast(Hashable, row))
     given, said, unsure = _read_keys(row, known, words, node, desk)
-    lacking = [one.name for _, one in known.values() if one.required and one.name not in said]
     start = place or node.place
-    for name in lacking:
-        desk.misfit("missing-key", f"{_the(words)} has no '{name}'", start, f"add `{name}:` – {known[name][1].doc}")
-    if lacking or any(part not in given for part, one in known.values() if one.required):
+    required = _required(cast(Hashable, row))
+    for name in required:
+        if name not in said:
+            desk.misfit("missing-key", f"{_the(words)} has no '{name}'", start, f"add `{name}:` – {known[name][1].doc}")
+    if any(part not in given for part in required.values()):
         return MISFIT
     return row(**given, place=start, said=said, unsure=frozenset(unsure) if unsure else _SURE)
 
