@@ -90,6 +90,8 @@ def _nothing_collected() -> Iterator[None]:
     try:
         yield
     finally:
+        gc.freeze()
+        gc.unfreeze()  # all there is now counts as old: the next small collection need not walk every record
         if collects:
             gc.enable()
 

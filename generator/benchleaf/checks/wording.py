@@ -91,11 +91,15 @@ def count_words(sentence: str) -> int:
 
 
 def _is_plain(text: str) -> bool:
-    """Whether nothing is to be said of a text, at a glance: few words, no number, none of the words looked for."""
-    if _DIGIT.search(text) or not text.isascii():
+    """Whether nothing is to be said of a text, at a glance: few words, no value, none of the words looked for."""
+    if not text.isascii():
         return False
     words = _LETTERS.findall(text.lower())
-    return len(words) <= STEP_WORDS and _NOTED.isdisjoint(words)
+    if not _NOTED.isdisjoint(words):
+        return False
+    if _DIGIT.search(text) is None:
+        return len(words) <= STEP_WORDS
+    return len(_WORD.findall(text)) <= STEP_WORDS and _VALUE.search(text) is None
 
 
 def _prose(text: Text, *, step: bool, values: bool = True) -> Iterator[Finding]:

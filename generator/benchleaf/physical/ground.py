@@ -109,6 +109,9 @@ class Ground:
         return self.need("reach", name, name, lambda: built.reach(name) if name in built.items else ())
 
     def reach_of_set(self, name: str) -> Need:
+        known = self._known.get(("set", name))  # asked at every act on a fastener
+        if known is not None:
+            return cast(Need, known)
         return self.need("set", name, self.built.sets[name].item, lambda: self.built.reach_of_set(name))
 
     def reach_of_tie(self, name: str) -> Need:
@@ -119,6 +122,9 @@ class Ground:
         return self.need("joint", f"{line}@{item}", item, lambda: self.built.reach_of_joint(line, item))
 
     def behind(self, item: str) -> Need:
+        known = self._known.get(("behind", item))
+        if known is not None:
+            return cast(Need, known)
         return self.need("behind", item, item, lambda: self.built.behind(item))
 
     def behind_position(self, item: str, position: str) -> Need:
