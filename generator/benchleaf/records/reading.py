@@ -15,6 +15,7 @@ from typing import Any, Generic, TypeVar, cast
 from benchleaf import nodes
 from benchleaf.diagnostics import Finding, Place, Severity
 from benchleaf.frozen import dataclass
+from benchleaf.records.guesses import meant
 from benchleaf.suggest import closest
 from benchleaf.text import NOWHERE, Text
 
@@ -284,10 +285,12 @@ def _read_keys(
 
 def unknown_key(desk: Desk, name: nodes.Scalar, known: Mapping[str, Any], words: str) -> None:
     near = closest(name.text, tuple(known))
-    help = f"did you mean '{near[0]}'?" if near else f"its keys are {', '.join(known)}"
+    every = f"its keys are {', '.join(known)}"
+    other = meant(name.text, known)
+    help = f"did you mean '{near[0]}'?" if near else f"{other}; {every}" if other else every
     if name.text[:1].isdigit():
         help = "between brackets a comma ends the value: write a point in a number, and quotes around text with commas"
-    elif " " in name.text and not near:
+    elif " " in name.text and not near and not other:
         help = "between brackets a comma ends the value: put quotes around text with commas"
     desk.misfit("unknown-key", f"'{shorten(name.text)}' is not a key of {words}", name.place, help)
 
