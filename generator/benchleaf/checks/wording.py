@@ -125,7 +125,8 @@ def _prose(text: Text, *, step: bool, values: bool = True) -> Iterator[Finding]:
         )
     for found in _SAFE.finditer(text):
         help = "say what was isolated and what was measured; nothing here says that anything is safe"
-        yield Finding("says-safe", f"this text says '{found.group()}'", _at(text, found.start()), help, Severity.WARNING)
+        message = f"this text says '{found.group()}'"
+        yield Finding("says-safe", message, _at(text, found.start()), help, Severity.WARNING)
     for found in _VALUE.finditer(text) if values else ():
         help = "put it in a key (`values`, `torque`, `expect`, `takes` …), where it has an origin and is checked"
         yield Finding(
