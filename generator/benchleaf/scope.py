@@ -126,15 +126,22 @@ def dead(
     place = name.place if start == 0 and length in (None, len(name)) else name.place.part(start, len(part))
     near = closest(part, tuple(known))
     whose = f" of {scope.machine}" if scope.machine else ""
-    article = "an" if words[0] in "aeiou" else "a"
     if near:
         help = f"did you mean '{near[0]}'?"
     elif known:
         few = sorted(known)[:8]
-        help = f"declare it first; known are {', '.join(few)}{' …' if len(known) > len(few) else ''}"
+        other = next((kind for kind, names in scope.tables.items() if kind not in words and part in names), "")
+        listed = ", ".join(few) + (" …" if len(known) > len(few) else "")
+        help = f"declare it first; known are {listed}"
+        if other:
+            help = f"{part} is recorded as {_article(other)} {other}; what is wanted is one of {listed}"
     else:
         help = f"declare it first: no {words} is recorded yet"
-    return Finding(code, f"'{part}' is not {article} {words}{whose}", place, help)
+    return Finding(code, f"'{part}' is not {_article(words)} {words}{whose}", place, help)
+
+
+def _article(words: str) -> str:
+    return "an" if words[0] in "aeiou" else "a"
 
 
 def _applies(applies: Applies, scope: Scope) -> Iterator[Finding]:

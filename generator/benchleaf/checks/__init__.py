@@ -18,6 +18,7 @@ from benchleaf.checks import (
     deadlock,
     disputes,
     earth,
+    fault_measurements,
     fuses,
     heaters,
     isolation,
@@ -42,8 +43,8 @@ from benchleaf.derived import Derived
 from benchleaf.diagnostics import Finding
 
 _MODULES = (
-    names, applies, counts, cables, deadlock, pictures, troubles, isolation, safety_messages, unused, wording, synonyms,
-    torque, disputes, stored_charge, dangers, values, replay,
+    names, applies, counts, cables, deadlock, pictures, troubles, isolation, fault_measurements, safety_messages,
+    unused, wording, synonyms, torque, disputes, stored_charge, dangers, values, replay,
     wire_ends, unrecorded_wiring, roles, earth, fuses, heaters, isolators, back_feed, bypass,
 )  # fmt: skip
 CHECKS: tuple[Check, ...] = tuple(check_of(module) for module in _MODULES)

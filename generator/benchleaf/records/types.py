@@ -73,6 +73,8 @@ def matching(
 def _spelling(written: str, pattern: re.Pattern[str], help: str) -> str:
     """How to spell a name, with the nearest good spelling where there is one."""
     rule = help or "lower-case letters and digits, words joined by hyphens"
+    if refs.CONNECTOR.fullmatch(written) and pattern.fullmatch(refs.host_of(written)):
+        return f"a connector is not meant here: name what it sits on, `{refs.host_of(written)}`"
     near = re.sub(r"[^a-z0-9]+", "-", written.lower()).strip("-")
     return f"write `{near}`: {rule}" if near and pattern.fullmatch(near) else rule
 

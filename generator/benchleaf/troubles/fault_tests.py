@@ -11,8 +11,10 @@ from benchleaf.isolation.problem import WHOLE, Needs, Power, Test, stated
 from benchleaf.physical.times import seconds
 from benchleaf.records.actions import Action
 from benchleaf.records.codes import FaultTest
+from benchleaf.records.items import Item
 from benchleaf.troubles.causes import JoinedTest
 from benchleaf.troubles.openings import MINUTE, Opening, Openings
+from benchleaf.troubles.powered_readings import measured, readings_with_power
 from benchleaf.troubles.readings import Reading, readings_of
 from benchleaf.troubles.remedies import COMPUTED, RECORDED
 
@@ -50,7 +52,7 @@ class TestPlan:
 def plan_of_test(openings: Openings, joined: JoinedTest, causes: Mapping[str, float]) -> TestPlan:
     """How a test is done here. ``causes``: the weights of all causes that can be meant."""
     test = joined.test
-    state = state_of(test)
+    state = state_of(test, openings.built.items)
     powered = state == "powered"
     opening = openings.to([f"reach:{one}" for one in places_of(openings, test)], dead=not powered)
     minutes, counted = _minutes(openings, test)
@@ -76,15 +78,11 @@ def plan_of_test(openings: Openings, joined: JoinedTest, causes: Mapping[str, fl
     )
 
 
-def state_of(test: FaultTest) -> str | None:
+def state_of(test: FaultTest, items: Mapping[str, Item]) -> str | None:
     """``dead`` or ``powered`` as recorded, ``dead`` for a reading of resistance; ``None`` = not recorded."""
-    if test.state is not None or not is_measured(test):
+    if test.state is not None or not measured(test) or any(readings_with_power(test, items)):
         return test.state
     return "dead"
-
-
-def is_measured(test: FaultTest) -> bool:
-    return isinstance(test.do, tuple) and any(action.measure is not None for action in test.do)
 
 
 def places_of(openings: Openings, test: FaultTest) -> tuple[str, ...]:
