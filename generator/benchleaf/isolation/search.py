@@ -3,21 +3,31 @@
 A state is what the answers so far have left: the causes, the answers that only shift likelihoods, and the
 condition of the machine. Its value is the minutes still to be spent, each cause counted with its weight, so
 that values of the branches add up to the value of what leads to them. The search goes depth first,
-best-looking action first, and leaves an action as soon as a lower bound shows it cannot win. Values found
-are kept, so no state is solved twice.
+best-looking action first, goes on with the next as soon as the first falls behind it, and leaves an action
+when a lower bound shows it cannot win. Values and what is known of unfinished states are kept, so no state
+is solved twice.
 """
 
 from __future__ import annotations
 
+from heapq import heapify, heappop, heapreplace
+from operator import mul
 from typing import NamedTuple
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.bound import Bound
+from benchleaf.isolation.information import Information
+from benchleaf.isolation.logs import log2
 from benchleaf.isolation.problem import Mode
 from benchleaf.isolation.repairs import EPSILON, best_repairs
 from benchleaf.isolation.table import FAR, Answers, Table, bits
+from benchleaf.isolation.weighing import Weighing
 
-PAIRED = 24  # causes up to which the bound by pair is worth its time
+PAIRED = 6  # causes up to which the bound by pair is worth its time beside the one by information
+ALONE = 24  # and where that one has nothing to say
+FLAT = 0.2  # a price of a bit at which the bound rises no more than this is right
+LONGEST = 8  # prices tried in a row
+SLACK = 0.01  # how far (a part, and as much of a minute) an action may fall behind before the next has its turn
 
 
 class State(NamedTuple):
@@ -40,6 +50,9 @@ class Action:
     branches: tuple[tuple[int, float, State], ...]
 
 
+Entry = tuple[float, int, Action | None]  # what it costs at least; a test, or past all tests a remedy
+
+
 class Search:
     """Solves states of one problem; ``barred`` tests cannot be done. ``budget`` counts states looked at."""
 
@@ -52,9 +65,9 @@ class Search:
         self.choice: dict[State, Action | None] = {}
         self.upper: dict[State, tuple[float, Action]] = {}
         self._lower: dict[State, float] = {}
-        self._closed_in: set[State] = set()
-        self._pairs: dict[tuple[int, Answers], float] = {}
-        self._apart: dict[tuple[int, Answers], float] = {}
+        self._open: dict[State, list[Entry]] = {}
+        self._besides: dict[tuple[int, Answers], tuple[float, int, float]] = {}
+        self._hint = 0
         self._actions: dict[State, tuple[Action, ...]] = {}
         self._weights: dict[Answers, tuple[float, ...]] = {(): table.weights}
         self._sums: dict[tuple[int, Answers], float] = {}
@@ -62,6 +75,9 @@ class Search:
         self._tells: dict[tuple[int, int], bool] = {}
         self._usable = tuple(t for t in range(len(table.tests)) if t not in barred)
         self._bound = Bound(table, self._usable)
+        self._information = Information(table, self._usable)
+        self._hint = self._information.usual
+        self._weighings: dict[Answers, Weighing] = {(): Weighing(table.weights, often=True)}
 
     def start(self) -> State:
         """Nothing answered yet."""
@@ -69,10 +85,13 @@ class Search:
 
     def weight(self, causes: int, answers: Answers) -> float:
         """The weight of causes times their likelihood of the answers."""
-        known = self._sums.get((causes, answers))
+        return self.weighing(answers).of(causes)
+
+    def weighing(self, answers: Answers) -> Weighing:
+        """The causes as they weigh after answers."""
+        known = self._weighings.get(answers)
         if known is None:
-            weights = self.weights(answers)
-            known = self._sums[causes, answers] = sum([weights[j] for j in bits(causes)])
+            known = self._weighings[answers] = Weighing(self.weights(answers), often=False)
         return known
 
     def weights(self, answers: Answers) -> tuple[float, ...]:
@@ -125,13 +144,66 @@ class Search:
         known = self._lower.get(state)
         if known is None:
             causes, answers, condition = state
-            apart = self._apart.get((causes, answers))
-            if apart is None:
-                apart = 0.0 if self._unknown(answers) else self._bound.by_cause(causes, self.weights(answers))
-                self._apart[causes, answers] = apart
-            known = apart + self._bound.cures(causes, self.weights(answers), condition)
+            weights = self.weights(answers)
+            known = self._bound.cures(causes, weights, condition)
+            if causes & (causes - 1):
+                known += self._beside(causes, answers)[0]
             self._lower[state] = known
         return known
+
+    def _unknown(self, answers: Answers) -> bool:
+        """Whether the bounds have nothing to say: where only the remedy is to be known, causes that a test already done
+        could not part need not be parted any more."""
+        return self.identify and bool(answers)
+
+    def _blind(self, answers: Answers) -> bool:
+        """Whether the bound by information has nothing to say."""
+        return self._information.silent or self._unknown(answers)
+
+    def _beside(self, causes: int, answers: Answers) -> tuple[float, int, float]:
+        """What causes pay at least besides their own cures, the price of a bit (by number) by which that was found, and
+        how much more a higher price would give, as a part of it."""
+        known = self._besides.get((causes, answers))
+        if known is None:
+            known = self._besides[causes, answers] = self._worked_out(causes, answers)
+        return known
+
+    def _worked_out(self, causes: int, answers: Answers) -> tuple[float, int, float]:
+        price = self._hint
+        if self._unknown(answers):
+            return 0.0, price, 0.0
+        weights = self.weights(answers)
+        silent = self._information.silent
+        few = ALONE if silent else PAIRED
+        least = self._bound.by_pair(causes, weights) if causes.bit_count() <= few else 0.0
+        if silent:
+            return max(least, self._bound.by_cause(causes, weights)), price, 0.0
+        here, slope = self._information.least(causes, self.weighing(answers), price)
+        return max(here, least), price, slope
+
+    def _closer(self, state: State) -> float:
+        """The lower bound by the best price of a bit, for a state about to be looked at."""
+        causes, answers, condition = state
+        if self._blind(answers):
+            return self.lower(state)
+        least, price, slope = self._beside(causes, answers)
+        weighing = self.weighing(answers)
+        way = 1 if slope > 0 else -1
+        found, at = least, price
+        for _ in range(LONGEST):
+            if abs(slope) <= FLAT:
+                break
+            at += way
+            here, slope = self._information.least(causes, weighing, at)
+            if here <= found and way * slope < 0:
+                break
+            if here > found:
+                found, price = here, at
+            if way * slope <= 0:
+                break
+        self._besides[causes, answers] = found, price, 0.0
+        self._lower[state] = max(self.lower(state), found + self._bound.cures(causes, weighing.weights, condition))
+        return self._lower[state]
 
     def solve(self, state: State, limit: float = FAR) -> float:
         """The least value of a state when it is below ``limit`` (then it is in ``values``), else a lower
@@ -147,80 +219,187 @@ class Search:
             self.values[state] = value
             return value
         least = self.lower(state)
-        if least >= limit or self.looked >= self.budget:
-            return least
-        self.looked += 1
-        least = self._closer(state, least)
         if least >= limit:
             return least
-        actions = self.actions(state)
-        if not actions:
-            self.values[state], self.choice[state] = 0.0, None
-            return 0.0
-        if not any(action.is_test for action in actions) and (ruled := self._ruled(state, actions)):
-            self._follow(state, ruled)
-            return ruled[0]
-        return self._branch(state, limit, least, actions)
+        if state not in self._open:
+            if self.looked >= self.budget:
+                return least
+            self.looked += 1
+            least = self._closer(state)
+            if least >= limit:
+                return least
+            entries = self._ranked(state)
+            if not entries:
+                self.values[state], self.choice[state] = 0.0, None
+                return 0.0
+            if all(place >= len(self.table.tests) for _, place, _ in entries):
+                ruled = self._ruled(state, self.actions(state))
+                if ruled is not None:
+                    self._follow(state, ruled)
+                    return ruled[0]
+            self._open[state] = entries
+        return self._best_first(state, limit)
 
-    def _unknown(self, answers: Answers) -> bool:
-        """Whether the bound has nothing to say: where only the remedy is to be known, causes that a test
-        already done could not part need not be parted any more."""
-        return self.identify and bool(answers)
-
-    def closest(self, state: State) -> float:
-        """The lower bound by every means there is."""
-        least = self.lower(state)
-        if state in self.values or self._unknown(state.answers):
-            return least
-        weights = self.weights(state.answers)
-        pairs = self._bound.by_pair(state.causes, weights)
-        return max(least, pairs + self._bound.cures(state.causes, weights, state.condition))
-
-    def _closer(self, state: State, least: float) -> float:
-        """The bound by pair too, once for each state that is small enough for it to pay."""
+    def _ranked(self, state: State) -> list[Entry]:
+        """Every test and remedy that changes a state, with what it costs at least."""
         causes, answers, condition = state
-        if state in self._closed_in or causes.bit_count() > PAIRED or self._unknown(answers):
-            return least
-        self._closed_in.add(state)
-        pairs = self._pairs.get((causes, answers))
-        if pairs is None:
-            pairs = self._pairs[causes, answers] = self._bound.by_pair(causes, self.weights(answers))
-        least = max(least, pairs + self._bound.cures(causes, self.weights(answers), condition))
-        self._lower[state] = least
-        return least
-
-    def _branch(self, state: State, limit: float, least: float, actions: tuple[Action, ...]) -> float:
-        weight = self.weight(state.causes, state.answers)
-        lower = self.lower
-        ranked = sorted(
-            (action.minutes * weight + sum([factor * lower(then) for _, factor, then in action.branches]), i)
-            for i, action in enumerate(actions)
-        )
-        best, chosen, left = limit, None, FAR
-        for estimate, i in ranked:
-            if estimate >= best - EPSILON:
-                left = min(left, estimate)
-                break
-            branches = sorted(actions[i].branches, key=lambda branch: -branch[2].causes.bit_count())
-            parts = [factor * lower(then) for _, factor, then in branches]  # may have risen since
-            total = actions[i].minutes * weight + sum(parts)
-            for at, (_, factor, then) in enumerate(branches):
-                if total >= best - EPSILON:
-                    break
-                others = total - parts[at]
-                parts[at] = factor * self.solve(then, (best - others) / factor)
-                total = others + parts[at]
-            solved = all(then in self.values for _, _, then in actions[i].branches)
-            if total < best - EPSILON and solved:
-                best, chosen = total, actions[i]
+        table, fixes = self.table, self.table.fixes
+        weighing = self.weighing(answers)
+        weights, of, logs = weighing.weights, weighing.of, weighing.logs
+        weight = of(causes)
+        members = bits(causes)
+        tests, repairs = table.prices(condition)
+        done = {test for test, _ in answers}
+        count = len(table.tests)
+        minutes, gains = 0.0, [0.0] * len(weights)
+        by_test: dict[int, tuple[float, ...]] = {}
+        if not self._blind(answers):
+            number = self._besides[causes, answers][1]
+            minutes = self._information.price(number).minutes
+            gains, by_test = self._information.worth(causes, weighing, number)
+        gained = [one * other for one, other in zip(weights, gains, strict=True)]
+        all_gained = sum([gained[j] for j in members])
+        single = self._information.single
+        missing = self._information.missing
+        cures: dict[int, float] = {}
+        lowest = table.lowest
+        found: dict[object, Entry] = {}
+        for test in self._usable:
+            if test in done:
+                continue
+            taken, then = tests[test]
+            key: object = test
+            after = cures.get(then)
+            if after is None:
+                low = lowest(then)
+                after = cures[then] = 0.0 if self.identify else sum([weights[j] * low[j] for j in members])
+            total = taken * weight + after
+            worth = by_test.get(test)
+            if table.sharp[test]:
+                parts = [part for outcome in table.outcomes[test] if (part := causes & outcome.mask)]
+                if len(parts) < 2:
+                    continue
+                if len(parts) == 2:
+                    key = (min(parts), then)
+                if minutes:
+                    for part in parts:
+                        places = bits(part)
+                        more = sum([gained[j] for j in places])
+                        part_weight = of(part)
+                        if worth:
+                            more -= sum([weights[j] * worth[j] for j in places])
+                        left = part_weight * log2(part_weight) - logs(part) if single else missing(part, weighing)
+                        if left > more:
+                            total += (left - more) * minutes
             else:
-                left = min(left, total)
-        if chosen is not None and left >= best - EPSILON:
-            self.values[state], self.choice[state] = best, chosen
-            return best
-        if chosen is not None:
-            self.upper[state] = (best, chosen)
-        self._lower[state] = max(least, min(left, best))
+                if not self._tells_apart(test, causes):
+                    continue
+                if minutes and single:
+                    rest = [one - other for one, other in zip(gains, worth, strict=True)] if worth else gains
+                    logarithms = weighing.logarithms
+                    for outcome in table.outcomes[test]:
+                        part = causes & outcome.mask
+                        if part & (part - 1):
+                            shares, share_logs = outcome.shares, outcome.logs
+                            places = bits(part)
+                            here = [weights[j] * shares[j] for j in places]
+                            whole = sum(here)
+                            told = [logarithms[j] + share_logs[j] + rest[j] for j in places]
+                            left = whole * log2(whole) - sum(map(mul, here, told))
+                            if left > 0:
+                                total += left * minutes
+            known = found.get(key)
+            if known is None or total < known[0]:
+                found[key] = (total, test, None)
+        if not self.identify:
+            for remedy, (taken, then) in enumerate(repairs):
+                cured = fixes[remedy] & causes
+                if not cured:
+                    continue
+                after = cures.get(then)
+                low = lowest(then)
+                if after is None:
+                    after = cures[then] = sum([weights[j] * low[j] for j in members])
+                total = taken * weight + after
+                part = causes & ~cured
+                more = all_gained
+                for j in bits(cured):
+                    total -= weights[j] * low[j]
+                    more -= gained[j]
+                if minutes and part & (part - 1):
+                    part_weight = of(part)
+                    left = part_weight * log2(part_weight) - logs(part) if single else missing(part, weighing)
+                    if left > more:
+                        total += (left - more) * minutes
+                known = found.get((part, then, 0))
+                if known is None or total < known[0]:
+                    found[part, then, 0] = (total, count + remedy, None)
+        made = list(found.values())
+        heapify(made)
+        return made
+
+    def _action(self, state: State, place: int) -> Action:
+        """A test, or past all tests a remedy, with its branches."""
+        causes, answers, condition = state
+        tests, repairs = self.table.prices(condition)
+        remedy = place - len(self.table.tests)
+        if remedy < 0:
+            taken, then = tests[place]
+            return Action(True, place, taken, self._answered(place, causes, answers, then) or ())
+        taken, then = repairs[remedy]
+        left = causes & ~self.table.fixes[remedy]
+        if not left:
+            return Action(False, remedy, taken, ())
+        kept, factor = self.settled(left, answers)
+        return Action(False, remedy, taken, ((0, factor, State(left, kept, then)),))
+
+    def _best_first(self, state: State, limit: float) -> float:
+        """Go on with the action that promises most until the best is known, or ``limit`` is reached or the budget is
+        spent; what was found so far waits for the next time."""
+        heap = self._open[state]
+        weight = self.weight(state.causes, state.answers)
+        lower, values = self.lower, self.values
+        best, chosen = self.upper.get(state, (FAR, None))
+        hint = self._beside(state.causes, state.answers)[1]
+        while True:
+            estimate, place, action = heap[0] if heap else (FAR, -1, None)
+            if estimate >= best - EPSILON:
+                values[state], self.choice[state] = best, chosen
+                self._open.pop(state)
+                return best
+            if estimate >= limit:
+                break
+            if action is None:
+                action = self._action(state, place)
+                self._hint = hint
+                total = action.minutes * weight + sum([factor * lower(then) for _, factor, then in action.branches])
+                heapreplace(heap, (max(total, estimate), place, action))
+                continue
+            second = min([entry[0] for entry in heap[1:3]], default=FAR)
+            cap = min(limit, best, second + SLACK * (estimate + weight))
+            branches = sorted(action.branches, key=lambda branch: -branch[2].causes.bit_count())
+            parts = [factor * lower(then) for _, factor, then in branches]
+            total = action.minutes * weight + sum(parts)
+            for at, (_, factor, then) in enumerate(branches):
+                if total >= cap:
+                    break
+                if then not in values:
+                    self._hint = hint
+                    others = total - parts[at]
+                    parts[at] = factor * self.solve(then, (cap - others) / factor)
+                    total = others + parts[at]
+            if all(then in values for _, _, then in branches):
+                heappop(heap)
+                if total < best - EPSILON:
+                    best, chosen = total, action
+                    self.upper[state] = best, chosen
+                continue
+            spent = self.looked >= self.budget
+            reached = estimate if spent else cap  # but for rounding, who is not solved has reached the cap
+            heapreplace(heap, (max(total, reached), place, action))
+            if spent:
+                break
+        self._lower[state] = max(self._lower[state], min(heap[0][0], best))
         return self._lower[state]
 
     def actions(self, state: State) -> tuple[Action, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from benchleaf.frozen import dataclass
+from benchleaf.isolation.logs import log2
 from benchleaf.isolation.problem import WHOLE, Needs, Problem
 from benchleaf.isolation.states import Conditions
 
@@ -28,11 +29,13 @@ def bits(mask: int) -> tuple[int, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """One answer of a test: the causes that can give it and how often each does (by place of the cause)."""
+    """One answer of a test: the causes that can give it, how often each does (by place of the cause), and the
+    logarithms of that."""
 
     name: str
     mask: int
     shares: tuple[float, ...]
+    logs: tuple[float, ...]
 
 
 class Table:
@@ -133,7 +136,8 @@ class Table:
         made = []
         for name in sorted({outcome for row in rows for outcome in row}):
             shares = tuple(row.get(name, 0.0) for row in rows)
-            made.append(Outcome(name, sum(1 << j for j, share in enumerate(shares) if share > 0), shares))
+            logs = tuple(log2(share) if share > 0 else 0.0 for share in shares)
+            made.append(Outcome(name, sum(1 << j for j, share in enumerate(shares) if share > 0), shares, logs))
         return tuple(made)
 
     def _priced(self, condition: int, needs: Needs, taken: float) -> tuple[float, int]:

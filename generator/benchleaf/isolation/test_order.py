@@ -79,7 +79,7 @@ def _budget(table: Table, given: int | None) -> int:
     if given is not None:
         return given
     size = max(40, len(table.causes) + len(table.tests))
-    return STATES * 40**3 // size**3 // (1 if all(table.sharp) else 4)
+    return STATES * 40**3 // size**3 // (1 if all(table.sharp) else 6)
 
 
 def _after(table: Table, answers: Sequence[tuple[str, str]]) -> tuple[int, Answers, int]:
@@ -123,7 +123,7 @@ def _policy(search: Search, start: State) -> Policy:
     if start.causes:
         search.solve(start)
     exact = not start.causes or start in search.values
-    bound = search.closest(start) / weight if start.causes else 0.0
+    bound = search.lower(start) / weight if start.causes else 0.0
     looked = search.looked
     writer = _Writer(search, None if exact else LookAhead(search))
     root = writer.node(start)
