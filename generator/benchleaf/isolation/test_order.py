@@ -15,7 +15,7 @@ from benchleaf.isolation.problem import Mode, Power, Problem
 from benchleaf.isolation.search import Action, Search, State
 from benchleaf.isolation.table import Answers, Table, bits
 
-STATES = 10_000  # when no budget is given, up to twenty causes and twenty tests; fewer above
+STATES = 6_000  # when no budget is given, up to twenty causes and twenty tests; fewer above
 NOT_FIXED = "not fixed"
 EXACT = "exact"
 
@@ -79,7 +79,9 @@ def _budget(table: Table, given: int | None) -> int:
     if given is not None:
         return given
     size = max(40, len(table.causes) + len(table.tests))
-    return STATES * 40**3 // size**3 // (1 if all(table.sharp) else 6)
+    if all(table.sharp):
+        return STATES * 40**2 // size**2
+    return STATES * 40**4 // size**4 // 3
 
 
 def _after(table: Table, answers: Sequence[tuple[str, str]]) -> tuple[int, Answers, int]:
