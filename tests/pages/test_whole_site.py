@@ -11,7 +11,7 @@ from benchleaf.pages.page_kinds import PAGE_KINDS
 from benchleaf.render import THEME_FOLDER
 
 FROM_MKDOCS = ("articles/", "404.html")
-THEME_FILES = ("css/", "js/", "img/leaf.svg", "search/")
+THEME_FILES = ("css/", "js/", "img/leaf.png", "search/")
 
 
 def ids(path: str) -> list[str]:

@@ -287,14 +287,15 @@ def test_pages_opened_lately_stand_below_the_empty_field(open_page: Callable[...
     folder = search_site.parent / "b600"
     folder.mkdir(exist_ok=True)
     script = '<script defer src="../search-recent.js" data-top="."></script>'
-    for name in ("grease", "tension"):
+    headings = {"grease": "<h1>About grease</h1>", "tension": "<h1><span>Step 5</span><span>Set tension</span></h1>"}
+    for name, heading in headings.items():
         crumbs = '<ol class="crumbs"><li><a href="x">Shop</a><li><a href="y">Ostler B600</a><li>Here</ol>'
-        words = f"<!doctype html><meta charset=utf-8><title>x</title>{crumbs}<h1>About {name}</h1>{script}"
+        words = f"<!doctype html><meta charset=utf-8><title>x</title>{crumbs}{heading}{script}"
         (folder / f"{name}.html").write_text(words, encoding="utf-8")
         open_page(folder / f"{name}.html")
     page = open_page()
     page.locator(".search-group a").first.wait_for()
-    assert page.locator(".search-title").all_inner_texts()[:2] == ["About tension", "About grease"]
+    assert page.locator(".search-title").all_inner_texts()[:2] == ["Step 5 Set tension", "About grease"]
     assert page.locator(".search-where").all_inner_texts()[:2] == ["Ostler B600", "Ostler B600"]
 
 

@@ -12,7 +12,7 @@
   const { Table } = globalThis.benchleafFinderStates;
   const brought = new Map();
   const waiting = new Map();
-  const tables = new Map();
+  const views = new Map();
   let toFocus = false;
   let shownFor = null;
 
@@ -84,10 +84,16 @@
     return "#" + made.toString();
   }
 
-  /* The page answers at once; the event that the address has changed comes many milliseconds later. */
+  /* The page answers at once. An entry of the history costs less than a new fragment, which looks for a place to scroll to;
+     where a browser refuses one (a page from the disk, too many in a short time), the fragment serves. */
   function go(interview) {
     toFocus = true;
-    location.hash = addressOf(interview);
+    const address = addressOf(interview);
+    try {
+      history.pushState(null, "", address);
+    } catch (refused) {
+      location.hash = address;
+    }
     render();
   }
 
@@ -137,20 +143,32 @@
     return made;
   }
 
-  function say(place, words) {
-    place.querySelector("[data-finder-place]").replaceChildren(make("p", words, { class: "nothing" }));
+  /* Children become what is wanted and in that order; what is there already is left where it stands. */
+  function settle(parent, wanted) {
+    const staying = new Set(wanted);
+    for (const child of Array.from(parent.children)) {
+      if (!staying.has(child)) {
+        child.remove();
+      }
+    }
+    let next = parent.firstElementChild;
+    for (const one of wanted) {
+      if (one === next) {
+        next = next.nextElementSibling;
+      } else {
+        parent.insertBefore(one, next);
+      }
+    }
   }
 
-  /* A link the page was given for a remedy, a test or a check, or its words where there is none. */
-  function link(place, kind, id, words) {
-    const given = Array.from(place.querySelectorAll("[data-finder-links] [data-kind]")).find((one) => one.dataset.kind === kind && one.dataset.id === id);
-    const made = make("span");
-    if (given) {
-      made.append(...Array.from(given.childNodes, (node) => node.cloneNode(true)));
-    } else {
-      made.textContent = words;
+  function write(element, words) {
+    if (element.textContent !== words) {
+      element.textContent = words;
     }
-    return made;
+  }
+
+  function say(place, words) {
+    place.querySelector("[data-finder-place]").replaceChildren(make("p", words, { class: "nothing" }));
   }
 
   function list(doings) {
@@ -167,21 +185,42 @@
     return made;
   }
 
-  function tableOf(read) {
-    if (!tables.has(read)) {
-      tables.set(read, new Table(read));
-    }
-    return tables.get(read);
-  }
-
+  /* What one place shows. A click changes what has changed, and leaves the rest as it is drawn: causes still possible, tests
+     still open and answers given keep their lines. What is to be done next is always written anew. */
   class View {
-    constructor(place, read, interview) {
+    constructor(place, read) {
       this.place = place;
-      this.interview = interview;
-      this.table = tableOf(read);
+      this.body = place.querySelector("[data-finder-place]");
       this.read = read;
+      this.table = new Table(read);
+      this.links = new Map(Array.from(place.querySelectorAll("[data-finder-links] [data-kind]"), (one) => [one.dataset.kind + " " + one.dataset.id, one]));
+      this.causeLines = new Map();
+      this.otherLines = new Map();
+      this.toldLines = [];
+      this.makeLeft();
+      this.makeOthers();
+      this.makeSoFar();
+    }
+
+    take(interview) {
+      this.interview = interview;
       this.known = interview.answers.filter((one) => this.knows(one));
       this.moment = this.table.after(this.known);
+      this.decided = this.table.decide(this.moment);
+      this.shares = this.table.posterior(this.moment);
+      this.show();
+    }
+
+    /* A link the page was given for a remedy, a test or a check, or its words where there is none. */
+    link(kind, id, words) {
+      const given = this.links.get(kind + " " + id);
+      const made = make("span");
+      if (given) {
+        made.append(...Array.from(given.childNodes, (node) => node.cloneNode(true)));
+      } else {
+        made.textContent = words;
+      }
+      return made;
     }
 
     knows(one) {
@@ -198,24 +237,23 @@
     }
 
     show() {
-      const body = this.place.querySelector("[data-finder-place]");
       const parts = [];
       if (this.known.length < this.interview.answers.length) {
         const many = this.interview.answers.length - this.known.length;
         parts.push(make("p", many + (many === 1 ? " answer" : " answers") + " in this address are not known here: the record has changed, or it is for another machine.", { class: "nothing", "data-finder-stale": "" }));
       }
       parts.push(this.next(), this.left(), this.others(), this.soFar());
-      body.replaceChildren(...parts.filter(Boolean));
+      settle(this.body, parts.filter(Boolean));
       if (toFocus) {
         toFocus = false;
-        body.querySelector("[data-finder-next] h4").focus();
+        this.body.querySelector("[data-finder-next] h4").focus();
       }
     }
 
     /* What to do now, or how it ended. */
     next() {
       const card = make("div", "", { class: "finder-next", "data-finder-next": "" });
-      const told = this.table.decide(this.moment);
+      const told = this.decided;
       if (this.interview.cured) {
         this.cured(card);
       } else if (this.moment.causes === 0n) {
@@ -259,12 +297,12 @@
         card.append(make("p", "First:"), list(this.doings(first)));
       }
       const how = make("p", "Then the test itself: " + time(test.minutes) + ", " + time(minutes) + " in all. ", { class: "finder-do" });
-      how.append(link(this.place, "test", test.id, ""));
+      how.append(this.link("test", test.id, ""));
       card.append(how);
       for (const line of test.how.concat(test.notes)) {
         card.append(make("p", line, { class: "finder-how" }));
       }
-      card.append(this.outcomes(told.place), button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain"));
+      card.append(this.outcomes(told.place), this.cannot(test));
     }
 
     outcomes(place) {
@@ -289,7 +327,7 @@
         card.append(make("p", "First:"), list(this.doings(first)));
       }
       const how = make("p", "Then " + time(remedy.minutes) + " hands-on, " + time(minutes) + " in all with the trial run: ", { class: "finder-do" });
-      how.append(link(this.place, "remedy", remedy.id, remedy.title));
+      how.append(this.link("remedy", remedy.id, remedy.title));
       card.append(how);
       for (const line of remedy.notes) {
         card.append(make("p", line, { class: "finder-how" }));
@@ -312,7 +350,7 @@
       const words = place === undefined ? this.interview.cured : this.read.remedies[place].title;
       this.head(card, "cured", "It runs after: " + words);
       const line = make("p", "That it runs proves no more than that. Do the checks of the close-up before it goes back: ");
-      line.append(link(this.place, "remedy", this.interview.cured, words));
+      line.append(this.link("remedy", this.interview.cured, words));
       card.append(line);
     }
 
@@ -330,7 +368,7 @@
         const made = make("ul");
         for (const one of checks) {
           const line = make("li", "Check: ");
-          line.append(link(this.place, "check", one, one));
+          line.append(this.link("check", one, one));
           made.append(line);
         }
         card.append(made);
@@ -338,78 +376,114 @@
     }
 
     stuck(card) {
-      const many = this.table.posterior(this.moment).length;
-      this.head(card, "stuck", many > 1 ? "No recorded test tells these apart, and nothing recorded cures them" : "No remedy is recorded for what is left");
+      this.head(card, "stuck", this.shares.length > 1 ? "No recorded test tells these apart, and nothing recorded cures them" : "No remedy is recorded for what is left");
+    }
+
+    makeLeft() {
+      this.leftBox = make("div", "", { class: "finder-left" });
+      this.leftHead = make("h4");
+      this.leftList = make("ul", "", { "data-finder-left": "" });
+      this.leftBox.append(this.leftHead, this.leftList);
     }
 
     /* The causes left, with how likely each is. */
     left() {
-      const shares = this.table.posterior(this.moment);
-      const box = make("div", "", { class: "finder-left" });
-      box.append(make("h4", shares.length ? "Still possible" : "Nothing recorded is possible"));
-      const made = make("ul", "", { "data-finder-left": "" });
-      for (const [j, share] of shares) {
-        const [id, words] = this.read.causes[j];
-        const line = make("li", "", { "data-cause": id, "data-share": String(share) });
-        const bar = make("meter", "", { min: "0", max: "1", value: String(share), "aria-hidden": "true" });
-        line.append(make("span", words, { class: "finder-cause" }), make("span", percent(share), { class: "finder-share" }), bar);
-        made.append(line);
+      write(this.leftHead, this.shares.length ? "Still possible" : "Nothing recorded is possible");
+      settle(this.leftList, this.shares.map(([j, share]) => this.causeLine(j, share)));
+      return this.leftBox;
+    }
+
+    causeLine(j, share) {
+      const [id, words] = this.read.causes[j];
+      if (!this.causeLines.has(j)) {
+        const made = make("li", "", { "data-cause": id });
+        made.append(make("span", words, { class: "finder-cause" }), make("span", "", { class: "finder-share" }), make("meter", "", { min: "0", max: "1", "aria-hidden": "true" }));
+        this.causeLines.set(j, made);
       }
-      box.append(made);
-      return box;
+      const line = this.causeLines.get(j);
+      if (line.dataset.share !== String(share)) {
+        line.dataset.share = String(share);
+        write(line.children[1], percent(share));
+        line.children[2].setAttribute("value", String(share));
+      }
+      return line;
+    }
+
+    makeOthers() {
+      this.othersBox = make("details", "", { class: "finder-others" });
+      this.othersHead = make("summary");
+      this.othersBox.append(this.othersHead);
+      this.othersBox.addEventListener("toggle", () => this.fillOthers());
     }
 
     /* Every test that would still tell something, to be answered in any order. */
     others() {
-      const told = this.interview.cured ? null : this.table.decide(this.moment);
-      const left = this.table.telling(this.moment).filter((t) => !told || told.kind !== "test" || told.place !== t);
-      if (!left.length || this.interview.cured) {
-        return null;
+      const next = this.decided;
+      this.telling = this.interview.cured ? [] : this.table.telling(this.moment).filter((t) => next.kind !== "test" || next.place !== t);
+      if (!this.telling.length) {
+        this.othersBox.open = false;
       }
-      const box = make("details", "", { class: "finder-others" });
-      box.append(make("summary", "I know the answer to another test (" + left.length + ")"));
-      box.addEventListener("toggle", () => this.fillOthers(box, left));
-      box.open = this.othersOpen();
-      if (box.open) {
-        this.fillOthers(box, left);
-      }
-      return box;
+      write(this.othersHead, "I know the answer to another test (" + this.telling.length + ")");
+      this.fillOthers();
+      return this.telling.length ? this.othersBox : null;
     }
 
     /* Written when they are asked for: most clicks go on with the next test. */
-    fillOthers(box, left) {
-      if (box.children.length > 1) {
-        return;
-      }
-      for (const t of left) {
-        const test = this.read.tests[t];
-        const one = make("div", "", { class: "finder-other", "data-test": test.id });
-        const minutes = this.read.conditions[this.moment.condition].tests[t][0];
-        const name = make("p", test.title + " (" + time(minutes) + " from here) ");
-        name.append(link(this.place, "test", test.id, ""));
-        one.append(name, this.outcomes(t), button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain"));
-        box.append(one);
-      }
+    fillOthers() {
+      const lines = this.othersBox.open ? this.telling.map((t) => this.otherLine(t)) : [];
+      settle(this.othersBox, [this.othersHead].concat(lines));
     }
 
-    othersOpen() {
-      const now = this.place.querySelector(".finder-others");
-      return Boolean(now && now.open);
+    otherLine(t) {
+      const test = this.read.tests[t];
+      if (!this.otherLines.has(t)) {
+        const made = make("div", "", { class: "finder-other", "data-test": test.id });
+        const name = make("p");
+        name.append(make("span"), this.link("test", test.id, ""));
+        made.append(name, this.outcomes(t), this.cannot(test));
+        this.otherLines.set(t, made);
+      }
+      const line = this.otherLines.get(t);
+      const minutes = this.read.conditions[this.moment.condition].tests[t][0];
+      write(line.firstElementChild.firstElementChild, test.title + " (" + time(minutes) + " from here) ");
+      return line;
+    }
+
+    cannot(test) {
+      return button("This test cannot be done", () => this.with({ kind: "cannot", id: test.id }), "plain");
+    }
+
+    makeSoFar() {
+      this.soFarBox = make("div", "", { class: "finder-so-far" });
+      this.soFarHead = make("h4");
+      this.soFarList = make("ol");
+      this.keepLink = make("a", "link to them");
+      this.keep = make("p", "The address of this page holds these answers: ", { class: "finder-keep" });
+      this.keep.append(this.keepLink, button("Print", () => window.print()), button("Start again", () => go({ place: this.interview.place, answers: [], cured: "" })));
     }
 
     soFar() {
-      const box = make("div", "", { class: "finder-so-far" });
-      box.append(make("h4", this.known.length ? "Answers so far" : "No answer so far"));
-      const made = make("ol");
-      this.known.forEach((one, at) => {
-        const line = make("li", this.told(one) + " ");
-        line.append(button("Take back", () => go({ place: this.interview.place, answers: this.known.filter((_, n) => n !== at), cured: "" }), "plain"));
-        made.append(line);
+      const before = this.toldLines;
+      this.toldLines = this.known.map((one) => {
+        const words = this.told(one) + " ";
+        const at = before.findIndex((line) => line.firstChild.data === words);
+        return at < 0 ? this.toldLine(words) : before.splice(at, 1)[0];
       });
-      const keep = make("p", "The address of this page holds these answers: ", { class: "finder-keep" });
-      keep.append(make("a", "link to them", { href: addressOf(this.interview) }), button("Print", () => window.print()), button("Start again", () => go({ place: this.interview.place, answers: [], cured: "" })));
-      box.append(...(this.known.length ? [made] : []), keep);
-      return box;
+      write(this.soFarHead, this.known.length ? "Answers so far" : "No answer so far");
+      settle(this.soFarList, this.toldLines);
+      this.keepLink.setAttribute("href", addressOf(this.interview));
+      settle(this.soFarBox, [this.soFarHead].concat(this.known.length ? [this.soFarList] : [], [this.keep]));
+      return this.soFarBox;
+    }
+
+    toldLine(words) {
+      const line = make("li", words);
+      line.append(button("Take back", () => this.takeBack(this.toldLines.indexOf(line)), "plain"));
+      return line;
+    }
+
+    takeBack(at) {
+      go({ place: this.interview.place, answers: this.known.filter((_, n) => n !== at), cured: "" });
     }
 
     told(one) {
@@ -426,8 +500,12 @@
   }
 
   function intro(place) {
+    const body = place.querySelector("[data-finder-place]");
+    if (body.children.length === 1 && body.firstElementChild.matches("button.go")) {
+      return;
+    }
     const begin = button("Begin", () => go({ place: place.dataset.case, answers: [], cured: "" }), "go");
-    place.querySelector("[data-finder-place]").replaceChildren(begin);
+    body.replaceChildren(begin);
   }
 
   /* Where all machines are alike, or the machine is known, there is nothing to choose: the first test is shown at once. */
@@ -449,7 +527,10 @@
         const now = readAddress() || beginning();
         const read = cases[Number(place.dataset.case)];
         if (now && now.place === place.dataset.case && read) {
-          new View(place, read, now).show();
+          if (!views.has(place)) {
+            views.set(place, new View(place, read));
+          }
+          views.get(place).take(now);
         } else if (!read) {
           say(place, "The finder's table is of another issue than this page. Load the page again.");
         }

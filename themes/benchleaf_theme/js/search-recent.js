@@ -31,7 +31,8 @@
   const top = new URL(script.dataset.top || "..", script.src).href; // the script lies in a folder below the top
   const here = location.href.split(/[?#]/)[0];
   const heading = document.querySelector("h1");
-  const title = ((heading && heading.textContent) || document.title).trim().replace(/\s+/g, " ");
+  const said = heading && Array.from(heading.childNodes, (one) => one.textContent).join(" "); // its parts are set apart by style
+  const title = (said || document.title).trim().replace(/\s+/g, " ");
   if (!here.startsWith(top) || !title) return;
   const url = here.slice(top.length);
   const machine = document.querySelectorAll(".crumbs li")[1]; // what the page belongs to, unless it is that page itself
