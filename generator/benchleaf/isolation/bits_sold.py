@@ -73,8 +73,12 @@ class Kinds:
 
     def _of_two(self, cost: float, weights: list[float]) -> tuple[float, float, Steps]:
         """Two answers: the least over all ways they might come, found by tangents."""
-        whole = sum(weights)
-        first = sum([weight * row[0] for weight, row in zip(weights, self.rows, strict=True)]) / whole
+        present = [
+            (weight, known, row[0])
+            for weight, known, row in zip(weights, self.known, self.rows, strict=True)
+            if weight
+        ]
+        first = sum([weight * often for weight, _, often in present]) / sum(weights)
         step = min(max(int(first * GRAIN + 0.5), 1), GRAIN - 1)
         low, high = 0, GRAIN
         at_low = at_high = down = up = 0.0
@@ -84,11 +88,11 @@ class Kinds:
             most = other - cost
             more = one - other
             total = slope = using = 0.0
-            for weight, known, row in zip(weights, self.known, self.rows, strict=True):
-                tells = known + row[0] * more + most
+            for weight, known, often in present:
+                tells = known + often * more + most
                 if tells > 0:
                     total += weight * tells
-                    slope += weight * row[0]
+                    slope += weight * often
                     using += weight
             if total < best:
                 best, used, found = total, using, step

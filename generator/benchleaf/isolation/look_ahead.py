@@ -81,7 +81,7 @@ class LookAhead:
             few = FEW
         for action in self._ranked(state, actions)[:few]:
             price = action.minutes * weight
-            if price + sum(factor * search.lower(then) for _, factor, then in action.branches) < best:
+            if best == FAR or price + sum(factor * search.lower(then) for _, factor, then in action.branches) < best:
                 price += sum(factor * self.value(then) for _, factor, then in action.branches)
                 if price < best - EPSILON:
                     best, chosen = price, action

@@ -23,9 +23,9 @@ from benchleaf.isolation.repairs import EPSILON, best_repairs
 from benchleaf.isolation.table import FAR, Answers, Table, bits
 from benchleaf.isolation.weighing import Weighing
 
-PAIRED = 6  # causes up to which the bound by pair is worth its time beside the one by information
+PAIRED = 4  # causes up to which the bound by pair is worth its time beside the one by information
 ALONE = 24  # and where that one has nothing to say
-FLAT = 0.2  # a price of a bit at which the bound rises no more than this is right
+FLAT = 0.3  # a price of a bit at which the bound rises no more than this is right
 LONGEST = 8  # prices tried in a row
 SLACK = 0.01  # how far (a part, and as much of a minute) an action may fall behind before the next has its turn
 
