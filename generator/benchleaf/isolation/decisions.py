@@ -13,9 +13,10 @@ from itertools import count
 from typing import Literal
 
 from benchleaf.frozen import dataclass
+from benchleaf.isolation.choices import Action, State
 from benchleaf.isolation.look_ahead import LookAhead
 from benchleaf.isolation.problem import Problem
-from benchleaf.isolation.search import Action, Search, State
+from benchleaf.isolation.search import Search
 from benchleaf.isolation.table import Answers, Table, bits
 
 Kind = Literal["test", "remedy", "none"]

@@ -11,10 +11,11 @@ from __future__ import annotations
 
 from math import log2
 
+from benchleaf.isolation.choices import Action, State
 from benchleaf.isolation.clusters import ratio
 from benchleaf.isolation.problem import Mode
 from benchleaf.isolation.repairs import EPSILON
-from benchleaf.isolation.search import Action, Search, State
+from benchleaf.isolation.search import Search
 from benchleaf.isolation.table import FAR, bits
 
 FEW = 3  # actions followed in a state while the second budget lasts

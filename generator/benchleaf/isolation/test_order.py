@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from benchleaf.frozen import dataclass
+from benchleaf.isolation.choices import Action, State
 from benchleaf.isolation.look_ahead import LookAhead
 from benchleaf.isolation.policy import Answer, Ending, Leaf, Node, Policy, RepairNode, Shares, TestNode
 from benchleaf.isolation.problem import Mode, Power, Problem
-from benchleaf.isolation.search import Action, Search, State
+from benchleaf.isolation.search import Search
 from benchleaf.isolation.table import Answers, Table, bits
 
 STATES = 6_000  # when no budget is given, up to twenty causes and twenty tests; fewer above
