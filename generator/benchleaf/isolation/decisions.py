@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from heapq import heappop, heappush
 from itertools import count
+from math import fsum
 from typing import Literal
 
 from benchleaf.frozen import dataclass
@@ -187,5 +188,5 @@ def _done(action: Action | None) -> tuple[Kind, int]:
 def weights_of(table: Table, moment: Moment) -> dict[str, float]:
     """The probability of each cause left in a state."""
     weights = table.weights_after(moment.answers)
-    whole = sum(weights[j] for j in bits(moment.causes))
+    whole = fsum(weights[j] for j in bits(moment.causes))
     return {table.causes[j]: weights[j] / whole for j in bits(moment.causes)}

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import field
 from enum import Enum
+from math import fsum
 from types import MappingProxyType
 
 from benchleaf.frozen import dataclass
@@ -120,7 +121,7 @@ class Test:
     def row(self, cause: str) -> dict[str, float]:
         """Outcome → share for a cause, without zeros. Raises ValueError when shares do not add up to 1."""
         row = {outcome: share for outcome, share in self.shares.get(cause, {}).items() if share > 0}
-        missing = 1.0 - sum(row.values())
+        missing = 1.0 - fsum(row.values())
         if self.rest is not None and missing > WHOLE:
             row[self.rest] = row.get(self.rest, 0.0) + missing
             missing = 0.0

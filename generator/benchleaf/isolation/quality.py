@@ -8,6 +8,7 @@ prints it below the tree.
 from __future__ import annotations
 
 from dataclasses import replace
+from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.policy import Leaf, Node, Policy, RepairNode
@@ -63,7 +64,7 @@ def quality(problem: Problem, policy: Policy | None = None, *, state_budget: int
     told_at_once = 0.0
     if problem.mode is Mode.REPAIR:
         known = table.lowest(table.conditions.start)
-        told_at_once = sum(weight * taken for weight, taken in zip(table.weights, known, strict=True))
+        told_at_once = fsum(weight * taken for weight, taken in zip(table.weights, known, strict=True))
     return Quality(
         ambiguity_groups=tuple(groups),
         useless_tests=useless,
@@ -108,7 +109,7 @@ def _with_test_between(problem: Problem, causes: tuple[str, ...]) -> Problem:
     name = "one more test"
     while name in problem.tests or name in problem.remedies:
         name += " still"
-    whole = sum(problem.causes[cause] for cause in causes)
+    whole = fsum(problem.causes[cause] for cause in causes)
     as_a_whole = {f"it is {cause}": problem.causes[cause] / whole for cause in causes}
     shares = {cause: {f"it is {cause}": 1.0} if cause in causes else as_a_whole for cause in problem.causes}
     return replace(problem, tests={**problem.tests, name: Test(0.0, shares, None, ANY)})

@@ -9,6 +9,7 @@ covers lie one within the other.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import fsum
 
 from benchleaf.isolation.clusters import Job, expected_minutes, from_the_inside_out, ratio
 from benchleaf.isolation.problem import Needs, Power
@@ -42,7 +43,7 @@ def _same_way_back(
     if any(later[remedy][1] != end for remedy in weights):
         return None
     ordered = sorted(weights, key=lambda remedy: (-ratio(weights[remedy], later[remedy][0]), remedy))
-    everybody = sum(weights[remedy] for remedy in ordered) + stuck
+    everybody = fsum(weights[remedy] for remedy in ordered) + stuck
     best: tuple[float, int] | None = None
     for first in ordered:  # only the first is done from another condition than the rest
         total, left = now[first][0] * everybody, everybody - weights[first]
@@ -85,8 +86,8 @@ def _opened_once(
     if first is None:
         return None
     order = from_the_inside_out(jobs)
-    everybody = sum(weights.values()) + stuck
-    value = expected_minutes(jobs, order) + first * everybody + stuck * sum(job.minutes for job in jobs.values())
+    everybody = fsum(weights.values()) + stuck
+    value = expected_minutes(jobs, order) + first * everybody + stuck * fsum(job.minutes for job in jobs.values())
     return value, next(remedies[job] for job in order if job in remedies)
 
 
@@ -98,4 +99,4 @@ def _power_once(table: Table, condition: int, powers: set[Power]) -> float | Non
         return 0.0
     if powers != {Power.DEAD}:
         return None
-    return sum(step.minutes for step in table.conditions.preparations(condition, _DEAD))
+    return fsum(step.minutes for step in table.conditions.preparations(condition, _DEAD))

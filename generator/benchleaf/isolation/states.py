@@ -8,6 +8,7 @@ isolated machine only. Each preparation is listed and paid each time.
 from __future__ import annotations
 
 from enum import Enum
+from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import Needs, Power, Problem, Supply
@@ -57,7 +58,7 @@ class Conditions:
         known = self._known.get((condition, needs))
         if known is None:
             steps, then = self._steps(condition, needs)
-            known = self._known[condition, needs] = (then, sum(step.minutes for step in steps))
+            known = self._known[condition, needs] = (then, fsum(step.minutes for step in steps))
         return known
 
     def preparations(self, condition: int, needs: Needs) -> tuple[Preparation, ...]:

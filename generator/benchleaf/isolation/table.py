@@ -6,6 +6,7 @@ Nobody reads this but the search. Everything here follows from the problem alone
 from __future__ import annotations
 
 from functools import lru_cache
+from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.logs import log2
@@ -46,7 +47,7 @@ class Table:
         self.conditions = Conditions(problem)
         self.causes = tuple(sorted(problem.causes))
         self.everything = (1 << len(self.causes)) - 1
-        total = sum(problem.causes[name] for name in self.causes)
+        total = fsum(problem.causes[name] for name in self.causes)
         self.weights = tuple(problem.causes[name] / total for name in self.causes)
         self.tests = tuple(sorted(problem.tests))
         self.minutes = tuple(problem.tests[name].minutes for name in self.tests)

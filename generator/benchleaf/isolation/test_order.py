@@ -7,6 +7,7 @@ with tests that cannot be done; ``posterior`` what the answers leave. All are fu
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.choices import Action, State
@@ -71,7 +72,7 @@ def posterior(problem: Problem, answers: Sequence[tuple[str, str]]) -> Posterior
     table = Table(problem)
     causes, noted, _ = _after(table, answers)
     weights = table.weights_after(noted)
-    evidence = sum(weights[j] for j in bits(causes))
+    evidence = fsum(weights[j] for j in bits(causes))
     return Posterior(causes=_shares(table, causes, weights), fits=bool(causes), evidence=evidence)
 
 
@@ -116,7 +117,7 @@ def _place(names: tuple[str, ...], name: str, otherwise: str) -> int:
 
 
 def _shares(table: Table, causes: int, weights: Sequence[float]) -> Shares:
-    total = sum(weights[j] for j in bits(causes))
+    total = fsum(weights[j] for j in bits(causes))
     found = [(table.causes[j], weights[j] / total) for j in bits(causes)]
     return tuple(sorted(found, key=lambda share: (-share[1], share[0])))
 
@@ -210,7 +211,7 @@ class _Writer:
             minutes=table.minutes[action.place],
             causes=causes,
             answers=answers,
-            expected=action.minutes + sum(answer.probability * answer.then.expected for answer in answers),
+            expected=action.minutes + fsum(answer.probability * answer.then.expected for answer in answers),
             worst=action.minutes + max(answer.then.worst for answer in answers),
             live_behind=live,
         )
@@ -224,7 +225,7 @@ class _Writer:
         minutes = table.prices(state.condition)[1][remedy][0]
         left = state.causes & ~table.fixes[remedy]
         weights = self._search.weights(state.answers)
-        missed = sum(weights[j] for j in bits(left)) / self._search.weight(state.causes, state.answers)
+        missed = fsum(weights[j] for j in bits(left)) / self._search.weight(state.causes, state.answers)
         following = None if then is None else self.node(then)
         return RepairNode(
             remedy=name,
