@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.logs import BITS, GRAIN, log2
@@ -52,7 +51,7 @@ class Kinds:
             len(causes[0]),
             tuple(rows.values()),
             tuple(rows),
-            tuple(fsum(share * log2(share) for share in row if share > 0) for row in rows),
+            tuple(sum(share * log2(share) for share in row if share > 0) for row in rows),
         )
 
     def told(self, cost: float, weights: list[float]) -> tuple[float, float, Steps]:
@@ -68,7 +67,7 @@ class Kinds:
         """The same for each kind, by unit of weight."""
         told = [BITS[step] for step in steps]
         return [
-            max(0.0, known + fsum([share * bit for share, bit in zip(row, told, strict=True) if share]) - cost)
+            max(0.0, known + sum([share * bit for share, bit in zip(row, told, strict=True) if share]) - cost)
             for row, known in zip(self.rows, self.known, strict=True)
         ]
 
@@ -79,7 +78,7 @@ class Kinds:
             for weight, known, row in zip(weights, self.known, self.rows, strict=True)
             if weight
         ]
-        first = fsum([weight * often for weight, _, often in present]) / fsum(weights)
+        first = sum([weight * often for weight, _, often in present]) / sum(weights)
         step = min(max(int(first * GRAIN + 0.5), 1), GRAIN - 1)
         low, high = 0, GRAIN
         at_low = at_high = down = up = 0.0
@@ -124,16 +123,16 @@ class Kinds:
         using = weights
         even: list[float] = []
         for _ in range(TURNS):
-            come = [fsum([w * row[o] for w, row in zip(using, self.rows, strict=True)]) for o in range(self.outcomes)]
-            scale = GRAIN / fsum(come)
+            come = [sum([w * row[o] for w, row in zip(using, self.rows, strict=True)]) for o in range(self.outcomes)]
+            scale = GRAIN / sum(come)
             now = [one * scale for one in come]
             even = [(one + other) / 2 for one, other in zip(even, now, strict=True)] if even else now
             steps = _whole(even)
             gains = self.gains(cost, steps)
-            total = fsum([weight * gain for weight, gain in zip(weights, gains, strict=True)])
+            total = sum([weight * gain for weight, gain in zip(weights, gains, strict=True)])
             if total < best:
                 best, found = total, steps
-                used = fsum([weight for weight, gain in zip(weights, gains, strict=True) if gain > 0])
+                used = sum([weight for weight, gain in zip(weights, gains, strict=True) if gain > 0])
             using = [weight if gain > 0 else 0.0 for weight, gain in zip(weights, gains, strict=True)]
             if not any(using):
                 break

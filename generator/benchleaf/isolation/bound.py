@@ -15,8 +15,6 @@ Answers by likelihood change nothing in this: drawn beforehand, they are answers
 
 from __future__ import annotations
 
-from math import fsum
-
 from benchleaf.isolation.problem import Mode
 from benchleaf.isolation.table import FAR, Table, bits
 
@@ -55,7 +53,7 @@ class Bound:
         if self._identify:
             return 0.0
         lowest = self._table.lowest(condition)
-        return fsum([weights[j] * lowest[j] for j in bits(causes)])
+        return sum([weights[j] * lowest[j] for j in bits(causes)])
 
     def by_cause(self, causes: int, weights: tuple[float, ...]) -> float:
         """What they pay at least besides, counted by cause. Quick."""
@@ -70,17 +68,17 @@ class Bound:
                     break
             else:
                 pays[j] = 0.0
-        least = fsum([weights[j] * pays[j] for j in members])
+        least = sum([weights[j] * pays[j] for j in members])
         if self._identify:
             return least
-        whole = fsum([weights[j] for j in members])
+        whole = sum([weights[j] for j in members])
         for price, first in self._first_cured:
             if not causes >> first & 1:
                 continue
             free = self._with[first] & causes
-            spared = weights[first] if not free & (free - 1) else fsum(weights[j] for j in bits(free))
+            spared = weights[first] if not free & (free - 1) else sum(weights[j] for j in bits(free))
             if price * (whole - spared) < least:
-                paid = fsum(weights[j] * max(pays[j], price) for j in members if not free >> j & 1)
+                paid = sum(weights[j] * max(pays[j], price) for j in members if not free >> j & 1)
                 least = min(least, paid)
         return least
 

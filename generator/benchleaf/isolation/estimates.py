@@ -7,13 +7,12 @@ asked for a state, and the better one is kept.
 from __future__ import annotations
 
 from heapq import heapify
-from math import fsum
 from operator import mul
 
 from benchleaf.isolation.bound import Bound
 from benchleaf.isolation.choices import Action, Choices, State
 from benchleaf.isolation.information import Information
-from benchleaf.isolation.logs import log2
+from benchleaf.isolation.logs import alike, log2
 from benchleaf.isolation.table import Answers, Table, bits
 
 PAIRED = 4  # causes up to which the bound by pair is worth its time beside the one by information
@@ -123,7 +122,7 @@ class Estimates(Choices):
             minutes = self._information.price(number).minutes
             gains, by_test = self._information.worth(causes, weighing, number)
         gained = [one * other for one, other in zip(weights, gains, strict=True)]
-        all_gained = fsum([gained[j] for j in members])
+        all_gained = sum([gained[j] for j in members])
         single = self._information.single
         missing = self._information.missing
         cures: dict[int, float] = {}
@@ -137,7 +136,7 @@ class Estimates(Choices):
             after = cures.get(then)
             if after is None:
                 low = lowest(then)
-                after = cures[then] = 0.0 if self.identify else fsum([weights[j] * low[j] for j in members])
+                after = cures[then] = 0.0 if self.identify else sum([weights[j] * low[j] for j in members])
             total = taken * weight + after
             worth = by_test.get(test)
             if table.sharp[test]:
@@ -149,10 +148,10 @@ class Estimates(Choices):
                 if minutes:
                     for part in parts:
                         places = bits(part)
-                        more = fsum([gained[j] for j in places])
+                        more = sum([gained[j] for j in places])
                         part_weight = of(part)
                         if worth:
-                            more -= fsum([weights[j] * worth[j] for j in places])
+                            more -= sum([weights[j] * worth[j] for j in places])
                         left = part_weight * log2(part_weight) - logs(part) if single else missing(part, weighing)
                         if left > more:
                             total += (left - more) * minutes
@@ -168,9 +167,9 @@ class Estimates(Choices):
                             shares, share_logs = outcome.shares, outcome.logs
                             places = bits(part)
                             here = [weights[j] * shares[j] for j in places]
-                            whole = fsum(here)
+                            whole = sum(here)
                             told = [logarithms[j] + share_logs[j] + rest[j] for j in places]
-                            left = whole * log2(whole) - fsum(map(mul, here, told))
+                            left = whole * log2(whole) - sum(map(mul, here, told))
                             if left > 0:
                                 total += left * minutes
             known = found.get(key)
@@ -184,7 +183,7 @@ class Estimates(Choices):
                 after = cures.get(then)
                 low = lowest(then)
                 if after is None:
-                    after = cures[then] = fsum([weights[j] * low[j] for j in members])
+                    after = cures[then] = sum([weights[j] * low[j] for j in members])
                 total = taken * weight + after
                 part = causes & ~cured
                 more = all_gained
@@ -199,6 +198,6 @@ class Estimates(Choices):
                 known = found.get((part, then, 0))
                 if known is None or total < known[0]:
                     found[part, then, 0] = (total, count + remedy, None)
-        made = list(found.values())
+        made = [(alike(total), place, action) for total, place, action in found.values()]
         heapify(made)
         return made

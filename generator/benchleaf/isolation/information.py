@@ -11,8 +11,6 @@ answers (as in Blahut, "Computation of channel capacity and rate-distortion func
 
 from __future__ import annotations
 
-from math import fsum
-
 from benchleaf.isolation.bits_sold import Halves, Kinds, Price
 from benchleaf.isolation.logs import BITS, GRAIN, log2
 from benchleaf.isolation.problem import Mode
@@ -109,10 +107,10 @@ class Information:
         of, weights = weighing.of, weighing.weights
         repairs, paid = price.repairs, price.paid
         members = bits(causes)
-        left = self.missing(causes, weighing) - fsum([weights[j] * repairs[j] for j in members])
+        left = self.missing(causes, weighing) - sum([weights[j] * repairs[j] for j in members])
         if left <= 0:
             return 0.0, -1.0
-        spent = fsum([weights[j] * paid[j] for j in members])
+        spent = sum([weights[j] * paid[j] for j in members])
         whole = of(causes)
         scale = GRAIN / whole
         for _, mask, cost, part, worth in price.halves:
@@ -160,5 +158,5 @@ class Information:
             total, _, steps = kinds.told(cost, [of(mask & causes) for mask in kinds.masks])
             if total > 0:
                 made[kinds.place] = price.worth_of_kinds(kinds, cost, steps)
-        gains = [fsum(column) for column in zip(price.repairs, *made.values(), strict=True)]
+        gains = [sum(column) for column in zip(price.repairs, *made.values(), strict=True)]
         return gains, made

@@ -1,12 +1,13 @@
-"""Logarithms to base 2 that are the same on every machine.
+"""Numbers that are the same on every machine: logarithms to base 2, and values by which actions are ranked.
 
-The mathematical library of a system may round a logarithm in its own way, and an order of tests must not depend on it:
-here they are made of plain arithmetic, which is the same everywhere.
+The mathematical library of a system may round a logarithm in its own way, and ``sum`` makes up for rounding from Python
+3.12 on. An order of tests must not depend on either: logarithms are made of plain arithmetic, ranks leave out the last
+digits.
 """
 
 from __future__ import annotations
 
-from math import frexp
+from math import floor, frexp, isfinite
 
 GRAIN = 1024  # steps in which shares are looked up
 _TWICE_PER_LN2 = 2.8853900817779268  # 2 / ln 2, rounded to the nearest double
@@ -26,3 +27,10 @@ def log2(number: float) -> float:
 
 BITS = (float("inf"), *(-log2(step / GRAIN) for step in range(1, GRAIN + 1)))
 """For each step the bits of a share of ``step / GRAIN``: what an answer tells that comes so often."""
+
+_FINE = 2.0**30
+
+
+def alike(number: float) -> float:
+    """The number to the nearest 2⁻³⁰: of two actions that cost the same, the same one is chosen everywhere."""
+    return floor(number * _FINE + 0.5) / _FINE if isfinite(number) else number

@@ -9,10 +9,11 @@ solved, or solves with a little more, is taken from there.
 
 from __future__ import annotations
 
-from math import fsum, log2
+from math import log2
 
 from benchleaf.isolation.choices import Action, State
 from benchleaf.isolation.clusters import ratio
+from benchleaf.isolation.logs import alike
 from benchleaf.isolation.problem import Mode
 from benchleaf.isolation.repairs import EPSILON
 from benchleaf.isolation.search import Search
@@ -82,8 +83,8 @@ class LookAhead:
             few = FEW
         for action in self._ranked(state, actions)[:few]:
             price = action.minutes * weight
-            if best == FAR or price + fsum(factor * search.lower(then) for _, factor, then in action.branches) < best:
-                price += fsum(factor * self.value(then) for _, factor, then in action.branches)
+            if best == FAR or price + sum(factor * search.lower(then) for _, factor, then in action.branches) < best:
+                price += sum(factor * self.value(then) for _, factor, then in action.branches)
                 if price < best - EPSILON:
                     best, chosen = price, action
         return best, chosen
@@ -95,7 +96,7 @@ class LookAhead:
     def _ranked(self, state: State, actions: tuple[Action, ...]) -> list[Action]:
         """The actions, best by the rule first; of the repairs only the one that would begin a row of them."""
         if self._search.identify:
-            return sorted(actions, key=lambda action: -self._told(state, action))
+            return sorted(actions, key=lambda action: -alike(self._told(state, action)))
         return [action for _, action in self._priced(state, actions)]
 
     def _priced(self, state: State, actions: tuple[Action, ...]) -> list[tuple[float, Action]]:
@@ -109,9 +110,9 @@ class LookAhead:
                 return [(prices[0][0], repairs[first])]
         for i, action in enumerate(actions):
             if action.is_test:
-                after = fsum(factor * self.in_a_row(then) for _, factor, then in action.branches)
+                after = sum(factor * self.in_a_row(then) for _, factor, then in action.branches)
                 prices.append((action.minutes * weight + after, 1 + i, action))
-        return [(price, action) for price, _, action in sorted(prices, key=lambda price: price[:2])]
+        return [(price, action) for price, _, action in sorted(prices, key=lambda price: (alike(price[0]), price[1]))]
 
     def in_a_row(self, state: State) -> float:
         """What repairs in the order of likelihood over cost, one after another, cost from a state."""
@@ -126,7 +127,7 @@ class LookAhead:
                 if cured:
                     minutes, condition = table.prices(condition)[1][remedy]
                     known += minutes * paying
-                    paying -= fsum(weights[j] for j in bits(cured))
+                    paying -= sum(weights[j] for j in bits(cured))
                     left &= ~cured
             self._in_a_row[state] = known
         return known
@@ -137,18 +138,18 @@ class LookAhead:
         weights = self._search.weights(state.answers)
         prices = table.prices(state.condition)[1]
         cured = {
-            remedy: fsum(weights[j] for j in bits(fixed & state.causes))
+            remedy: sum(weights[j] for j in bits(fixed & state.causes))
             for remedy, fixed in enumerate(table.fixes)
             if fixed & state.causes
         }
-        return sorted(cured, key=lambda remedy: (-ratio(cured[remedy], prices[remedy][0]), remedy))
+        return sorted(cured, key=lambda remedy: (-alike(ratio(cured[remedy], prices[remedy][0])), remedy))
 
     def _told(self, state: State, action: Action) -> float:
-        left = fsum(factor * self._doubt(then) for _, factor, then in action.branches)
+        left = sum(factor * self._doubt(then) for _, factor, then in action.branches)
         return ratio(self._doubt(state) - left, action.minutes)
 
     def _doubt(self, state: State) -> float:
         """The entropy of what is left, in bits, times its weight."""
         weights = self._search.weights(state.answers)
-        whole = fsum(weights[j] for j in bits(state.causes))
-        return fsum(weights[j] * log2(whole / weights[j]) for j in bits(state.causes))
+        whole = sum(weights[j] for j in bits(state.causes))
+        return sum(weights[j] * log2(whole / weights[j]) for j in bits(state.causes))

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from math import fsum
 
 from benchleaf.isolation.clusters import Job, expected_minutes, from_the_inside_out, ratio
+from benchleaf.isolation.logs import alike
 from benchleaf.isolation.problem import Needs, Power
 from benchleaf.isolation.table import Table
 
@@ -42,7 +43,7 @@ def _same_way_back(
     later = table.prices(end)[1]
     if any(later[remedy][1] != end for remedy in weights):
         return None
-    ordered = sorted(weights, key=lambda remedy: (-ratio(weights[remedy], later[remedy][0]), remedy))
+    ordered = sorted(weights, key=lambda remedy: (-alike(ratio(weights[remedy], later[remedy][0])), remedy))
     everybody = fsum(weights[remedy] for remedy in ordered) + stuck
     best: tuple[float, int] | None = None
     for first in ordered:  # only the first is done from another condition than the rest

@@ -9,10 +9,10 @@ what is known of unfinished states are kept, so no state is solved twice.
 from __future__ import annotations
 
 from heapq import heappop, heapreplace
-from math import fsum
 
 from benchleaf.isolation.choices import Action, State
 from benchleaf.isolation.estimates import Entry, Estimates
+from benchleaf.isolation.logs import alike
 from benchleaf.isolation.repairs import EPSILON, best_repairs
 from benchleaf.isolation.table import FAR, Table
 
@@ -84,14 +84,14 @@ class Search(Estimates):
             if action is None:
                 action = self.action(state, place)
                 self._hint = hint
-                total = action.minutes * weight + fsum([factor * lower(then) for _, factor, then in action.branches])
-                heapreplace(heap, (max(total, estimate), place, action))
+                total = action.minutes * weight + sum([factor * lower(then) for _, factor, then in action.branches])
+                heapreplace(heap, (alike(max(total, estimate)), place, action))
                 continue
             second = min([entry[0] for entry in heap[1:3]], default=FAR)
             cap = min(limit, best, second + SLACK * (estimate + weight))
             branches = sorted(action.branches, key=lambda branch: -branch[2].causes.bit_count())
             parts = [factor * lower(then) for _, factor, then in branches]
-            total = action.minutes * weight + fsum(parts)
+            total = action.minutes * weight + sum(parts)
             for at, (_, factor, then) in enumerate(branches):
                 if total >= cap:
                     break

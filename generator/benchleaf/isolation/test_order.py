@@ -11,13 +11,15 @@ from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.choices import Action, State
+from benchleaf.isolation.logs import alike
 from benchleaf.isolation.look_ahead import LookAhead
 from benchleaf.isolation.policy import Answer, Ending, Leaf, Node, Policy, RepairNode, Shares, TestNode
 from benchleaf.isolation.problem import Mode, Power, Problem
 from benchleaf.isolation.search import Search
 from benchleaf.isolation.table import Answers, Table, bits
 
-STATES = 6_000  # when no budget is given, up to twenty causes and twenty tests; fewer above
+STATES = 6_000  # when no budget is given, at twenty causes and twenty tests; more below, fewer above
+MOST_STATES = 10_000
 NOT_FIXED = "not fixed"
 EXACT = "exact"
 
@@ -80,10 +82,10 @@ def _budget(table: Table, given: int | None) -> int:
     """A state of a larger problem takes longer, and so does one whose tests answer by likelihood."""
     if given is not None:
         return given
-    size = max(40, len(table.causes) + len(table.tests))
+    size = len(table.causes) + len(table.tests)
     if all(table.sharp):
-        return STATES * 40**2 // size**2
-    return STATES * 40**4 // size**4 // 3
+        return min(MOST_STATES, STATES * 40**2 // size**2)
+    return min(MOST_STATES, STATES * 40**4 // size**4 // 3)
 
 
 def _after(table: Table, answers: Sequence[tuple[str, str]]) -> tuple[int, Answers, int]:
@@ -119,7 +121,7 @@ def _place(names: tuple[str, ...], name: str, otherwise: str) -> int:
 def _shares(table: Table, causes: int, weights: Sequence[float]) -> Shares:
     total = fsum(weights[j] for j in bits(causes))
     found = [(table.causes[j], weights[j] / total) for j in bits(causes)]
-    return tuple(sorted(found, key=lambda share: (-share[1], share[0])))
+    return tuple(sorted(found, key=lambda share: (-alike(share[1]), share[0])))
 
 
 def _policy(search: Search, start: State) -> Policy:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import fsum
 
 from benchleaf.frozen import dataclass
 from benchleaf.isolation.problem import WHOLE, Needs, Power, Test, stated
@@ -112,7 +113,7 @@ def wrong_shares(test: FaultTest, causes: list[str]) -> str:
     if len(rests) > 1:
         return "more than one of its outcomes takes what is left"
     for cause in causes:
-        total = sum(outcome.shares.get(cause, 0.0) for outcome in test.outcomes.values())
+        total = fsum(outcome.shares.get(cause, 0.0) for outcome in test.outcomes.values())
         if total > 1 + WHOLE or (total < 1 - WHOLE and not rests):
             return f"the shares of {cause} over its outcomes are {total:g}, not 1"
     return "" if test.outcomes else "no outcome is recorded"
@@ -128,10 +129,10 @@ def outcomes_of(plan: TestPlan, causes: Mapping[str, float]) -> Test:
         if cause in plan.joined.knows:
             row = {str(name): outcome.shares.get(cause, 0.0) for name, outcome in test.outcomes.items()}
             rows[cause] = row
-    known = sum(causes[cause] for cause in rows)
+    known = fsum(causes[cause] for cause in rows)
     mixed = {str(name): 0.0 for name in test.outcomes}
     for cause, row in rows.items():
-        left = max(0.0, 1.0 - sum(row.values()))
+        left = max(0.0, 1.0 - fsum(row.values()))
         for name, share in row.items():
             mixed[name] += (share + (left if name == rest else 0.0)) * causes[cause] / known
     if not known:  # no cause it knows of can occur here: it tells nothing
@@ -147,7 +148,7 @@ def _minutes(openings: Openings, test: FaultTest) -> tuple[float, str]:
     if not isinstance(test.do, tuple):
         return WORDS / MINUTE, COMMON_PRACTICE
     times = openings.ways.times
-    total = sum(MEASURING if action.measure is not None else times.of(action.verb) for action in test.do)
+    total = fsum(MEASURING if action.measure is not None else times.of(action.verb) for action in test.do)
     return total / MINUTE, COMPUTED
 
 

@@ -41,14 +41,14 @@ def finder_table(openings: Openings, case: Case) -> dict[str, Any]:
         "form": FORM,
         "name": case.name,
         "on": list(case.on),
-        "causes": [[id, cause_words(case, id), table.weights[j]] for j, id in enumerate(table.causes)],
+        "causes": [[id, cause_words(case, id), shown(table.weights[j])] for j, id in enumerate(table.causes)],
         "tests": [writer.test(t) for t in range(len(table.tests))],
         "remedies": [writer.remedy(r) for r in range(len(table.remedies))],
-        "trial": table.trial_minutes,
+        "trial": shown(table.trial_minutes),
         "doings": writer.told,
         "conditions": conditions,
         "states": {
-            key_of(moment, writer.places): [KINDS[found.kind], found.place, round(found.expected, 4), int(found.exact)]
+            key_of(moment, writer.places): [KINDS[found.kind], found.place, shown(found.expected, 4), int(found.exact)]
             for moment, found in sorted(states.items(), key=lambda pair: pair[0])
         },
         "whole": whole,
@@ -62,6 +62,12 @@ def key_of(moment: Moment, places: dict[int, int]) -> str:
     answers = ",".join(f"{test}.{outcome}" for test, outcome in moment.answers)
     barred = ",".join(str(test) for test in moment.barred)
     return f"{base36(moment.causes)}|{answers}|{places[moment.condition]}|{barred}"
+
+
+def shown(number: float, digits: int = 12) -> float:
+    """A number as it is written: without the last digits, which are not the same on every Python. One that lies between
+    two (``0.00005`` to four digits) always becomes the greater."""
+    return round(number + 0.01 * 10.0**-digits, digits)
 
 
 def base36(number: int) -> str:
@@ -126,7 +132,7 @@ class _Writer:
         items = [self.openings.words.item(one) for one in items_opened(live)]
         warning = f"{LIVE_INSIDE} what {', '.join(items)} covered." if items else ""
         steps = table.conditions.preparations(condition, needs)
-        return [minutes, self.places[then], list(self._doings(steps, way)), warning]
+        return [shown(minutes), self.places[then], list(self._doings(steps, way)), warning]
 
     def _remedy(self, condition: int, place: int) -> list[Any]:
         """[minutes in all with the trial run, condition after, preparations, what is done for the trial run]."""
@@ -137,14 +143,14 @@ class _Writer:
         ready, _ = table.conditions.after(condition, needs)
         trial = () if problem.trial is None else table.conditions.preparations(ready, problem.trial.needs)
         before = table.conditions.preparations(condition, needs)
-        return [minutes, self.places[then], list(self._doings(before, way)), list(self._doings(trial, way))]
+        return [shown(minutes), self.places[then], list(self._doings(before, way)), list(self._doings(trial, way))]
 
     def _doings(self, steps: tuple[Preparation, ...], way: Opening) -> Iterator[int]:
         for doing in doings(self.openings, steps, way, self.case.energies):
             if doing not in self._numbers:
                 self._numbers[doing] = len(self.told)
                 self.told.append(
-                    {"kind": doing.kind, "words": doing.words, "minutes": doing.minutes, "how": list(doing.how)}
+                    {"kind": doing.kind, "words": doing.words, "minutes": shown(doing.minutes), "how": list(doing.how)}
                 )
             yield self._numbers[doing]
 
@@ -155,7 +161,7 @@ class _Writer:
         return {
             "id": id,
             "title": test_title(self.case, id),
-            "minutes": table.minutes[place],
+            "minutes": shown(table.minutes[place]),
             "how": [line for one in plan.readings for line in one.words],
             "origin": [line for one in plan.readings for line in one.expected.origin],
             "notes": [f"{note[:1].upper()}{note[1:]}." for note in plan.notes],
@@ -163,7 +169,7 @@ class _Writer:
                 [str(name), plain(str(name)), reading(outcome), places.get(str(name), -1)]
                 for name, outcome in plan.joined.test.outcomes.items()
             ],
-            "shares": [list(outcome.shares) for outcome in table.outcomes[place]],
+            "shares": [[shown(one) for one in outcome.shares] for outcome in table.outcomes[place]],
             "sharp": table.sharp[place],
         }
 
@@ -173,7 +179,7 @@ class _Writer:
         return {
             "id": id,
             "title": plan.title,
-            "minutes": self.table.repair_minutes[place],
+            "minutes": shown(self.table.repair_minutes[place]),
             "fixes": base36(self.table.fixes[place]),
             "notes": [f"{note[:1].upper()}{note[1:]}." for note in plan.notes],
         }

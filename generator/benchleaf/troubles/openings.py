@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cached_property
+from math import fsum
 
 from benchleaf.access.order import by_hand
 from benchleaf.access.ways import Ways
@@ -79,7 +80,7 @@ class Openings:
             fasteners = self.built.sets[one.what]
             own = seconds(fasteners.takes) if fasteners.takes is not None else None
             verbs = ("tighten",) if fasteners.release == "loosen" else ("start", "tighten")
-            each = own if own is not None else sum(times.of(verb) for verb in verbs)
+            each = own if own is not None else fsum(times.of(verb) for verb in verbs)
             return max(fasteners.count - missing_of(self.ways.ground, one.what), 0) * each
         if one.kind == "off":
             own = seconds(takes) if (takes := self.built.items[one.what].takes) is not None else None

@@ -8,6 +8,7 @@ looks complete when it is not.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 from typing import Literal
 
 from benchleaf.access.paths import targets_of
@@ -109,7 +110,7 @@ def chance_of(node: Node | None, names: frozenset[str]) -> float:
     if (node.test if isinstance(node, TestNode) else node.remedy) in names:
         return 1.0
     if isinstance(node, TestNode):
-        return sum(answer.probability * chance_of(answer.then, names) for answer in node.answers)
+        return fsum(answer.probability * chance_of(answer.then, names) for answer in node.answers)
     return (1.0 - node.cured) * chance_of(node.if_not_fixed, names)
 
 

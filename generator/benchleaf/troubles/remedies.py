@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from math import fsum
 
 from benchleaf.access.derived import authors_procedure
 from benchleaf.access.paths import targets_of
@@ -239,7 +240,7 @@ def _derived(openings: Openings, id: str, cause: Cause, item: str) -> RemedyPlan
     own = own_works(openings, item, whole.works)
     taken = seconds(cause.takes) if cause.takes is not None else None
     if taken is None:
-        taken = sum(openings.ways.operation(one).time + openings.back(one) for one in own)
+        taken = fsum(openings.ways.operation(one).time + openings.back(one) for one in own)
         taken = taken or openings.ways.times.of("lift off") + openings.ways.times.of("install")
     counted = RECORDED if cause.takes is not None else COMPUTED
     return RemedyPlan(
@@ -264,7 +265,7 @@ def _hands_on(
         if own is not None:
             total += own
         elif step.do:
-            total += sum(_seconds(openings, action, opening) for action in step.do)
+            total += fsum(_seconds(openings, action, opening) for action in step.do)
         else:
             total += PROSE
             notes.append(f"the step '{step.title}' is not timed: 1 min is counted, common practice")
@@ -279,7 +280,7 @@ def _seconds(openings: Openings, action: Action, opening: Opening) -> float:
     if action.verb in ("loosen", "remove"):
         sets = [target] if target in built.sets else [one.name for one in built.sets_of(target)]
         mine = [f"un:{one}" for one in sets if f"un:{one}" not in opening.works]
-        return sum(openings.ways.operation(one).time + openings.back(one) for one in mine)
+        return fsum(openings.ways.operation(one).time + openings.back(one) for one in mine)
     if action.verb == "lift off":
         one = f"off:{target}"
         is_way = one in opening.works or one not in openings.ways.dead_network.operations
