@@ -95,13 +95,13 @@ class Search(Estimates):
             for at, (_, factor, then) in enumerate(branches):
                 if total >= cap:
                     break
-                if then not in values:
-                    self._hint = hint
-                    others = total - parts[at]
-                    parts[at] = factor * self.solve(then, (cap - others) / factor)
-                    total = others + parts[at]
+                others = total - parts[at]
+                self._hint = hint
+                parts[at] = factor * self.solve(then, (cap - others) / factor)  # a branch before may have solved it
+                total = others + parts[at]
             if all(then in values for _, _, then in branches):
                 heappop(heap)
+                total = action.minutes * weight + sum([factor * values[then] for _, factor, then in action.branches])
                 if total < best - EPSILON:
                     best, chosen = total, action
                     self.upper[state] = best, chosen

@@ -82,7 +82,7 @@ def _budget(table: Table, given: int | None) -> int:
     """A state of a larger problem takes longer, and so does one whose tests answer by likelihood."""
     if given is not None:
         return given
-    size = len(table.causes) + len(table.tests)
+    size = max(1, len(table.causes) + len(table.tests))
     if all(table.sharp):
         return min(MOST_STATES, STATES * 40**2 // size**2)
     return min(MOST_STATES, STATES * 40**4 // size**4 // 3)
