@@ -41,7 +41,7 @@ def finder_table(openings: Openings, case: Case) -> dict[str, Any]:
         "form": FORM,
         "name": case.name,
         "on": list(case.on),
-        "causes": [[id, cause_words(case, id), shown(table.weights[j])] for j, id in enumerate(table.causes)],
+        "causes": [[id, cause_words(case, id), table.weights[j]] for j, id in enumerate(table.causes)],
         "tests": [writer.test(t) for t in range(len(table.tests))],
         "remedies": [writer.remedy(r) for r in range(len(table.remedies))],
         "trial": shown(table.trial_minutes),
@@ -169,7 +169,7 @@ class _Writer:
                 [str(name), plain(str(name)), reading(outcome), places.get(str(name), -1)]
                 for name, outcome in plan.joined.test.outcomes.items()
             ],
-            "shares": [[shown(one) for one in outcome.shares] for outcome in table.outcomes[place]],
+            "shares": [list(outcome.shares) for outcome in table.outcomes[place]],
             "sharp": table.sharp[place],
         }
 
