@@ -30,7 +30,7 @@ def compile_words(content: Path) -> Manual:
 
 
 def tree(site: Path) -> dict[str, str]:
-    return {str(p.relative_to(site)): p.read_text() for p in sorted(site.rglob("*")) if p.is_file()}
+    return {str(p.relative_to(site)): p.read_text(errors="surrogateescape") for p in sorted(site.rglob("*")) if p.is_file()}
 
 
 def killed_at(point: int, config: str) -> bool:
