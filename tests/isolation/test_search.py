@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from random import Random
+
 import pytest
 from hypothesis import given, settings
-from tests.isolation.test_floors import any_problem
+from tests.isolation.plain_isolation import generated
+from tests.isolation.test_floors import KINDS, any_problem
 from tests.troubles.demo import derived, machine, trouble
 
 from benchleaf.isolation.choices import Choices, State
-from benchleaf.isolation.problem import Problem
+from benchleaf.isolation.problem import Mode, Problem
 from benchleaf.isolation.search import Search
 from benchleaf.isolation.table import Table
 from benchleaf.troubles.problem_of import cases_of
@@ -50,6 +54,20 @@ def agree(problem: Problem) -> int:
 @given(any_problem)
 def test_every_state_of_a_generated_problem_has_its_least_value(problem: Problem) -> None:
     assert agree(problem)
+
+
+@pytest.mark.parametrize("seed", [2878, 3038, 3426, 3946])
+def test_of_two_tests_that_part_alike_the_cheaper_is_done(seed: int) -> None:
+    """Problems in which the dearer of two such tests looked better, because less was thought to be left after it."""
+    random = Random(seed)
+    kind = sorted(KINDS)[seed % len(KINDS)]
+    problem = generated(seed, 3 + seed % 4, 2 + seed % 3, mode=Mode.REPAIR, **KINDS[kind])  # type: ignore[arg-type]
+    twins = {
+        f"{name}x": replace(test, minutes=test.minutes * random.choice((0.5, 0.9, 1.1, 2)))
+        for name, test in problem.tests.items()
+        if random.random() < 0.7
+    }
+    assert agree(replace(problem, tests={**problem.tests, **twins}))
 
 
 def test_states_behind_each_other_have_their_least_value() -> None:

@@ -128,6 +128,7 @@ class Estimates(Choices):
         cures: dict[int, float] = {}
         lowest = table.lowest
         found: dict[object, Entry] = {}
+        dearness: dict[object, float] = {}
         for test in self.usable:
             if test in done:
                 continue
@@ -172,9 +173,8 @@ class Estimates(Choices):
                             left = whole * log2(whole) - sum(map(mul, here, told))
                             if left > 0:
                                 total += left * minutes
-            known = found.get(key)
-            if known is None or total < known[0]:
-                found[key] = (total, test, None)
+            if key not in found or taken < dearness[key]:  # by price, not by what it costs at least: that is a guess
+                found[key], dearness[key] = (total, test, None), taken
         if not self.identify:
             for remedy, (taken, then) in enumerate(repairs):
                 cured = fixes[remedy] & causes
@@ -195,9 +195,9 @@ class Estimates(Choices):
                     left = part_weight * log2(part_weight) - logs(part) if single else missing(part, weighing)
                     if left > more:
                         total += (left - more) * minutes
-                known = found.get((part, then, 0))
-                if known is None or total < known[0]:
-                    found[part, then, 0] = (total, count + remedy, None)
+                repaired = (part, then, 0)
+                if repaired not in found or taken < dearness[repaired]:
+                    found[repaired], dearness[repaired] = (total, count + remedy, None), taken
         made = [(alike(total), place, action) for total, place, action in found.values()]
         heapify(made)
         return made
