@@ -20,7 +20,7 @@ REFERENCE_CLASSES = (
 )  # fmt: skip
 _NOTHING, _FOUND, _MANY, _TABLE, _ROW = range(5)
 _NEVER_LED_THROUGH = (str, bool, int, float, frozenset, type(None), Quantity, Place)
-_TEXTS = frozenset({str, Text, bool, int, Place, type(None)})
+TEXTS = frozenset({str, Text, bool, int, Place, type(None)})
 """What most fields hold: passed by without a call, as every value of every record comes through here."""
 _NOT_KEYS = ("place", "said", "unsure", "text")  # a text is what was typed; what it names has fields of its own
 
@@ -60,7 +60,7 @@ def _collect(value: Any, found: list[Text | Applies]) -> None:
         found.append(value)
     elif how == _ROW and fields is not None:
         for inner in fields(value):
-            if inner.__class__ not in _TEXTS and inner != ():
+            if inner.__class__ not in TEXTS and inner != ():
                 _collect(inner, found)
     elif how == _MANY:
         for one in value:

@@ -71,6 +71,10 @@ class Ground:
     def need(self, kind: str, name: str, subject: str, find: Callable[[], Choices]) -> Need:
         """A choice list of ``subject`` as plain tuples; what is not on this machine is never in the way."""
 
+        known = self._known.get((kind, name))  # asked at every act, so before anything is made
+        if known is not None:
+            return cast(Need, known)
+
         def compiled() -> Need:
             return tuple(
                 tuple(
@@ -109,9 +113,6 @@ class Ground:
         return self.need("reach", name, name, lambda: built.reach(name) if name in built.items else ())
 
     def reach_of_set(self, name: str) -> Need:
-        known = self._known.get(("set", name))  # asked at every act on a fastener
-        if known is not None:
-            return cast(Need, known)
         return self.need("set", name, self.built.sets[name].item, lambda: self.built.reach_of_set(name))
 
     def reach_of_tie(self, name: str) -> Need:
@@ -122,9 +123,6 @@ class Ground:
         return self.need("joint", f"{line}@{item}", item, lambda: self.built.reach_of_joint(line, item))
 
     def behind(self, item: str) -> Need:
-        known = self._known.get(("behind", item))
-        if known is not None:
-            return cast(Need, known)
         return self.need("behind", item, item, lambda: self.built.behind(item))
 
     def behind_position(self, item: str, position: str) -> Need:

@@ -4,28 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from benchleaf.physical.expected_readings import WITH_POWER, expected
 from benchleaf.records.actions import Action
 from benchleaf.records.codes import FaultTest
 from benchleaf.records.items import Item
 from benchleaf.values.quantity import Dimension, Quantity
 
-WITH_POWER = (Dimension.VOLTAGE, Dimension.CURRENT)
 ON_DEAD_PARTS = (Dimension.RESISTANCE, Dimension.CAPACITANCE)
 
 
 def measured(test: FaultTest) -> tuple[Action, ...]:
     """The measurements of a test, in order; none of one in words."""
     return tuple(one for one in test.do if one.measure is not None) if isinstance(test.do, tuple) else ()
-
-
-def expected(action: Action, items: Mapping[str, Item]) -> Quantity | None:
-    """What a measurement has to read: as written in it, else the recorded value it names; ``None`` = not recorded."""
-    measure = action.measure
-    if measure is None or measure.expect is not None or measure.value is None:
-        return measure.expect if measure is not None else None
-    item = items.get(measure.value.item)
-    value = item.values.get(measure.value.own) if item is not None else None
-    return value.quantity if value is not None else None
 
 
 def wants_power(quantity: Quantity | None) -> bool:
@@ -42,9 +32,9 @@ def wants_dead_parts(quantity: Quantity | None) -> bool:
 
 def readings_with_power(test: FaultTest, items: Mapping[str, Item]) -> Iterator[Action]:
     """The measurements of a test that read nothing on a dead machine."""
-    return (one for one in measured(test) if wants_power(expected(one, items)))
+    return (one for one in measured(test) if wants_power(expected(one.measure, items)))
 
 
 def readings_on_dead_parts(test: FaultTest, items: Mapping[str, Item]) -> Iterator[Action]:
     """The measurements of a test that read nonsense at best, and can end the meter, with power on."""
-    return (one for one in measured(test) if wants_dead_parts(expected(one, items)))
+    return (one for one in measured(test) if wants_dead_parts(expected(one.measure, items)))

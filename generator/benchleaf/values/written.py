@@ -18,7 +18,7 @@ from benchleaf.records.observed import Value
 from benchleaf.records.reading import Row, Where, keys_of
 from benchleaf.records.types import Applies
 from benchleaf.records.wiring import Join
-from benchleaf.references import all_of
+from benchleaf.references import TEXTS, all_of
 from benchleaf.text import NOWHERE, Text
 from benchleaf.values.observations import Observation
 from benchleaf.values.origin import Origin
@@ -27,8 +27,6 @@ from benchleaf.values.recorded import observations_of, origin_in
 
 _PLAIN = (str, int, float, Applies, Place)
 """What holds no quantity."""
-_TEXTS = frozenset({str, Text, bool, int, Place, type(None)})
-"""What stands in most fields, and holds no quantity either: passed by without a call."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +90,7 @@ def holds_quantity(found: Any) -> bool:
         found = fields_of(found)
     elif how == "table":
         found = found.values()
-    return any(map(holds_quantity, [one for one in found if one.__class__ not in _TEXTS and one != ()]))
+    return any(map(holds_quantity, [one for one in found if one.__class__ not in TEXTS and one != ()]))
 
 
 @cache

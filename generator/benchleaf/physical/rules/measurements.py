@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from benchleaf.physical.acts import Problem
+from benchleaf.physical.expected_readings import WITH_POWER, expected, value_of
 from benchleaf.physical.look import Look, unmet_words, way_out
 from benchleaf.physical.state import PROVED
-from benchleaf.records.observed import Value
-from benchleaf.values.quantity import Dimension
-
-WITH_POWER = (Dimension.VOLTAGE, Dimension.CURRENT)
+from benchleaf.values.quantity import Dimension, Quantity
 
 
 def _contacts(look: Look) -> tuple[str, ...]:
@@ -19,32 +17,22 @@ def _contacts(look: Look) -> tuple[str, ...]:
         return ()
     if measure.between is not None:
         return tuple(str(one) for one in measure.between)
-    value = _value(look)
+    value = value_of(measure, look.ground.built.items)
     return tuple(str(one) for one in value.between) if value is not None and value.between is not None else ()
 
 
-def _value(look: Look) -> Value | None:
-    measure = look.act.action.measure
-    if measure is None or measure.value is None:
-        return None
-    item = look.ground.built.items.get(measure.value.item)
-    return item.values.get(measure.value.own) if item is not None else None
+def _expected(look: Look) -> Quantity | None:
+    return expected(look.act.action.measure, look.ground.built.items)
 
 
 def needs_power(look: Look) -> bool:
     """Whether what is measured is there only with power on. Not said: a resistance, so that the dead rules hold."""
-    measure = look.act.action.measure
-    quantity = measure.expect if measure is not None else None
-    if quantity is None and (value := _value(look)) is not None:
-        quantity = value.quantity
+    quantity = _expected(look)
     return quantity.dimension in WITH_POWER if quantity is not None else look.is_powered
 
 
 def _is_electrical(look: Look) -> bool:
-    measure = look.act.action.measure
-    quantity = measure.expect if measure is not None else None
-    if quantity is None and (value := _value(look)) is not None:
-        quantity = value.quantity
+    quantity = _expected(look)
     return quantity is None or quantity.dimension in (*WITH_POWER, Dimension.RESISTANCE, Dimension.CAPACITANCE)
 
 
