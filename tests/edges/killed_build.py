@@ -30,7 +30,8 @@ def compile_words(content: Path) -> Manual:
 
 
 def tree(site: Path) -> dict[str, str]:
-    return {str(p.relative_to(site)): p.read_text(errors="surrogateescape") for p in sorted(site.rglob("*")) if p.is_file()}
+    files = (path for path in sorted(site.rglob("*")) if path.is_file())
+    return {str(path.relative_to(site)): path.read_text(errors="surrogateescape") for path in files}
 
 
 def killed_at(point: int, config: str) -> bool:
